@@ -1,0 +1,111 @@
+"""Fire the rules: which hold, on what, and how urgent each makes it."""
+
+from dataclasses import dataclass, replace
+from decimal import Decimal
+
+from cavyround.engines.conditions import Matcher, Support
+from cavyround.engines.triage.triggers import index_of
+from cavyround.facts.animal import AnimalFacts, OpenFollowUp, StandingMark
+from cavyround.facts.observation import Grade, Observation, Side
+from cavyround.knowledge.book import Knowledge
+from cavyround.knowledge.rules import Rule
+from cavyround.knowledge.urgency import Urgency
+
+HUNDRED = Decimal(100)
+
+
+@dataclass(frozen=True, slots=True)
+class Fired:
+    """A rule that holds. ``named`` is off where its ``unless`` holds: only its urgency counts."""
+
+    rule: Rule
+    supports: frozenset[Support]
+    urgency: Urgency
+    named: bool = True
+    raised: str = ""
+
+
+def fire(matcher: Matcher) -> list[Fired]:
+    """All rules that hold, with failed rechecks raised."""
+    fired = []
+    for rule in index_of(matcher.book).candidates(matcher.active):
+        if rule.when is None:
+            continue
+        supports = matcher.holds(rule.when)
+        if supports is None:
+            continue
+        named = rule.unless is None or matcher.holds(rule.unless) is None
+        one = Fired(rule, supports, rule.urgency, named)
+        fired.append(_raised(one, matcher.facts, matcher))
+    return fired
+
+
+def _raised(one: Fired, facts: AnimalFacts, matcher: Matcher) -> Fired:
+    """One level up where what it rests on should have been gone by now and is not."""
+    if one.urgency is Urgency.NORMAL:
+        return one
+    for follow_up in facts.follow_ups:
+        if any(_failed(follow_up, s.observation, one.rule, matcher) for s in one.supports):
+            urgency = max(one.urgency, follow_up.urgency).one_up()
+            why = "It should have been better by its recheck and is not: one level up."
+            return replace(one, urgency=urgency, raised=why)
+    return one
+
+
+def _failed(
+    follow_up: OpenFollowUp, seen: Observation | None, rule: Rule, matcher: Matcher
+) -> bool:
+    if seen is None or matcher.now < follow_up.due_at:
+        return False
+    if (seen.region, seen.finding) != (follow_up.region, follow_up.finding):
+        return False
+    if not sides_agree(seen.side, follow_up.side) or seen.grade is Grade.HEALING:
+        return False
+    if rule.lasting or not follow_up.until_gone:
+        return seen.grade is Grade.WORSE
+    return True
+
+
+def sides_agree(one: str, other: str) -> bool:
+    """Whether two sides may be the same place; a side not said may be any."""
+    return one == other or Side.NOT_SAID in (one, other) or Side.BOTH in (one, other)
+
+
+def softened(facts: AnimalFacts, book: Knowledge) -> frozenset[Observation]:
+    """Observations a standing mark explains: said to be the same, and not grown.
+
+    Any other alarming finding at the same place ends that: a benign mark never
+    hides a change.
+    """
+    return frozenset(
+        seen
+        for seen in facts.observations
+        if seen.is_there
+        and any(_explains(mark, seen, book) for mark in facts.marks)
+        and not _trouble_beside(seen, facts, book)
+    )
+
+
+def _explains(mark: StandingMark, seen: Observation, book: Knowledge) -> bool:
+    if seen.grade is not Grade.SAME or (seen.region, seen.finding) != (mark.region, mark.finding):
+        return False
+    if seen.mark_id is not None and seen.mark_id != mark.id:
+        return False
+    if not sides_agree(seen.side, mark.side):
+        return False
+    if seen.value is None or mark.size_mm is None or seen.unit != "mm":
+        return True
+    grown = HUNDRED + book.number("standing_mark_growth_pct")
+    return seen.value * HUNDRED <= mark.size_mm * grown
+
+
+def _trouble_beside(seen: Observation, facts: AnimalFacts, book: Knowledge) -> bool:
+    findings = book.vocabulary.findings
+    return any(
+        other.is_there
+        and other is not seen
+        and other.region == seen.region
+        and not findings[other.finding].benign
+        and not any(_explains(mark, other, book) for mark in facts.marks)
+        for other in facts.observations
+    )

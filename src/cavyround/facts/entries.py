@@ -1,0 +1,222 @@
+"""The touches of a check as typed values: what may be said, and in which form.
+
+The check screen sends them; the record keeps them as they came; ``sitting``
+folds them. A touch that does not fit is refused with words a carer can use.
+"""
+
+from datetime import date, datetime
+from decimal import Decimal
+from typing import Annotated, Literal
+from uuid import UUID
+
+from pydantic import BaseModel, ConfigDict, Field, TypeAdapter, ValidationError, model_validator
+
+from cavyround.facts.observation import Grade, Side, Status
+
+# Lightest newborn and heaviest pet on record, with room; a weight outside is a slip of the finger.
+# Sources: newborn range 42-150 g (long-haired pets, 440-litter abstracts); adult range 0.40-2.66 kg
+# (O'Neill et al. 2024, 51,622 animals). The bounds are set wider than both: our own judgement.
+LIGHTEST_G = Decimal(20)
+HEAVIEST_G = Decimal(4000)
+
+
+class Touch(BaseModel):
+    """One touch. Unknown keys are refused, so that nothing is dropped in silence."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True)
+
+
+class HoldNormal(Touch):
+    """"As it should be" for a hold: exactly the steps that were on the screen."""
+
+    kind: Literal["hold_normal"]
+    hold: str
+    steps: tuple[str, ...] = Field(min_length=1)
+
+
+class StepNormal(Touch):
+    """One step looked at and as it should be."""
+
+    kind: Literal["step_normal"]
+    step: str
+
+
+class StepSkipped(Touch):
+    """A step left out on purpose, with the reason."""
+
+    kind: Literal["step_skipped"]
+    step: str
+    why: str = ""
+
+
+class Found(Touch):
+    """A finding at a place. ``hours`` is how long it has been so, where somebody knows."""
+
+    kind: Literal["observation"]
+    step: str
+    region: str
+    finding: str
+    side: Side = Side.NOT_SAID
+    status: Status = Status.PRESENT
+    grade: Grade | None = None
+    kinds: tuple[str, ...] = ()
+    value: Decimal | None = Field(default=None, ge=0, le=9999)
+    unit: str | None = None
+    hours: Decimal | None = Field(default=None, ge=0, le=24 * 365 * 10)
+    mark: UUID | None = None
+
+    @model_validator(mode="after")
+    def _value_has_unit(self) -> "Found":
+        if (self.value is None) != (self.unit is None):
+            msg = "A number needs its unit: give both, or neither."
+            raise ValueError(msg)
+        return self
+
+
+class Weighed(Touch):
+    """A weight in grams, as computed from what was typed; ``doubted`` if kept after a warning."""
+
+    kind: Literal["weight"]
+    grams: Decimal
+    as_typed: str = ""
+    doubted: bool = False
+
+    @model_validator(mode="after")
+    def _is_a_weight(self) -> "Weighed":
+        if self.grams <= 0:
+            msg = f"A weight of {self.grams} g cannot be: nothing was weighed. Weigh again."
+            raise ValueError(msg)
+        if not LIGHTEST_G <= self.grams <= HEAVIEST_G:
+            msg = (
+                f"{self.grams} g is no guinea pig's weight ({LIGHTEST_G} to {HEAVIEST_G} g). "
+                "Look at the digits and the unit, and weigh again."
+            )
+            raise ValueError(msg)
+        return self
+
+
+class Cared(Touch):
+    """A small care item, and how far it got."""
+
+    kind: Literal["care"]
+    care: str
+    side: Side = Side.NOT_SAID
+    status: Literal["done", "partly", "not_done", "planned"] = "done"
+    product: str = Field(default="", max_length=60)
+    detail: str = Field(default="", max_length=200)
+
+
+class Told(Touch):
+    """Something that happened to the animal."""
+
+    kind: Literal["event"]
+    what: str
+    on: date | None = None
+    note: str = Field(default="", max_length=200)
+
+
+class Marked(Touch):
+    """A place on the outline of the body, 0 to 1000 both ways."""
+
+    kind: Literal["mark"]
+    view: Literal["above", "below"]
+    x: int = Field(ge=0, le=1000)
+    y: int = Field(ge=0, le=1000)
+    size_mm: Decimal | None = Field(default=None, gt=0, le=300)
+    words: str = Field(default="", max_length=120)
+    observation: UUID | None = None
+
+
+class Noted(Touch):
+    """Free words."""
+
+    kind: Literal["note"]
+    text: str = Field(min_length=1, max_length=2000)
+
+
+class Answered(Touch):
+    """An answer to a question of the advice; ``answer`` counts from 0."""
+
+    kind: Literal["answer"]
+    question: str
+    answer: int = Field(ge=0)
+
+
+class TakenBack(Touch):
+    """Undo of one earlier touch of the same check. The touch stays readable."""
+
+    kind: Literal["take_back"]
+    entry: UUID
+
+
+class Corrected(Touch):
+    """A later correction of one touch, with its reason; ``data`` takes its place."""
+
+    kind: Literal["correction"]
+    entry: UUID
+    reason: str = Field(min_length=3, max_length=500)
+    data: "AnyTouch | None" = None
+
+
+class PutDown(Touch):
+    """The animal was put down before the end. What was not done is not checked."""
+
+    kind: Literal["put_down"]
+    why: str = Field(default="", max_length=200)
+
+
+class Finished(Touch):
+    """The carer is done."""
+
+    kind: Literal["finish"]
+
+
+AnyTouch = Annotated[
+    HoldNormal
+    | StepNormal
+    | StepSkipped
+    | Found
+    | Weighed
+    | Cared
+    | Told
+    | Marked
+    | Noted
+    | Answered
+    | TakenBack
+    | Corrected
+    | PutDown
+    | Finished,
+    Field(discriminator="kind"),
+]
+Corrected.model_rebuild()
+_touch: TypeAdapter[AnyTouch] = TypeAdapter(AnyTouch)
+
+
+class BadTouchError(ValueError):
+    """A touch that does not fit, in words for the person who made it."""
+
+
+def read_touch(data: object) -> AnyTouch:
+    """Read one touch; raises BadTouchError saying which field and why."""
+    try:
+        return _touch.validate_python(data)
+    except ValidationError as refused:
+        raise BadTouchError(_in_words(refused)) from None
+
+
+def _in_words(refused: ValidationError) -> str:
+    first = refused.errors(include_url=False)[0]
+    field = ".".join(str(part) for part in first["loc"][1:])
+    words = first["msg"].removeprefix("Value error, ")
+    return f"{field}: {words}" if field else words
+
+
+class MadeTouch(BaseModel):
+    """A touch with its id and moment, as it is kept."""
+
+    model_config = ConfigDict(frozen=True)
+
+    id: UUID
+    made_at: datetime
+    by: int
+    touch: AnyTouch

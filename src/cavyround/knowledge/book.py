@@ -1,0 +1,139 @@
+"""All the knowledge in one frozen value, and the words for its codes."""
+
+from collections.abc import Mapping
+from datetime import timedelta
+from decimal import Decimal
+from functools import cached_property
+from typing import Protocol
+
+from cavyround.knowledge.conditions import Strict
+from cavyround.knowledge.facts_of_trade import Caution, Infection, Threshold, TradeFact
+from cavyround.knowledge.rules import Definition, QuestionAsked, Rule, Source
+from cavyround.knowledge.steps import Hold, KitItem, Step
+from cavyround.knowledge.urgency import Urgency
+from cavyround.knowledge.vocabulary import Vocabulary
+
+
+class Observable(Protocol):
+    """Anything with the parts of an observation: a value or a row of the record."""
+
+    @property
+    def region(self) -> str: ...
+    @property
+    def finding(self) -> str: ...
+    @property
+    def side(self) -> str: ...
+    @property
+    def status(self) -> str: ...
+    @property
+    def value(self) -> Decimal | None: ...
+
+
+class Override(Strict):
+    """A rescue's own vet's file: who and when."""
+
+    by: str
+    on: str
+
+
+class Knowledge(Strict):
+    """What the trade knows, as read from the files. ``version`` names its content."""
+
+    version: str
+    vocabulary: Vocabulary
+    sources: Mapping[str, Source]
+    rules: tuple[Rule, ...]
+    definitions: Mapping[str, Definition]
+    questions: tuple[QuestionAsked, ...]
+    holds: tuple[Hold, ...]
+    steps: tuple[Step, ...]
+    kit: Mapping[str, KitItem]
+    infections: tuple[Infection, ...]
+    thresholds: Mapping[str, Threshold]
+    cautions: tuple[Caution, ...]
+    trade: tuple[TradeFact, ...]
+    override: Override | None = None
+
+    @cached_property
+    def _steps_by_code(self) -> dict[str, Step]:
+        return {step.code: step for step in self.steps}
+
+    @cached_property
+    def _rules_by_id(self) -> dict[str, Rule]:
+        return {rule.id: rule for rule in self.rules}
+
+    def step(self, code: str) -> Step:
+        """The step of a code; KeyError for an unknown one."""
+        return self._steps_by_code[code]
+
+    def rule(self, rule_id: str) -> Rule:
+        """The rule of an id; KeyError for an unknown one."""
+        return self._rules_by_id[rule_id]
+
+    def number(self, key: str) -> Decimal:
+        """A threshold's number; its unit and source stand beside it in ``thresholds``."""
+        return self.thresholds[key].value
+
+    def urgency_words(self, level: Urgency) -> str:
+        """How an urgency is said."""
+        return self.vocabulary.urgencies[level.code].words
+
+    def look_again(self, level: Urgency) -> timedelta:
+        """How soon an animal of this urgency is looked at again."""
+        return timedelta(hours=self.vocabulary.urgencies[level.code].look_again_hours)
+
+    def finding_words(self, code: str) -> str:
+        """A finding's words; the code itself for one no longer in the vocabulary."""
+        known = self.vocabulary.findings.get(code)
+        return known.words if known else code
+
+    def region_words(self, code: str) -> str:
+        """A region's words; the code itself for one no longer in the vocabulary."""
+        known = self.vocabulary.regions.get(code)
+        return known.words if known else code
+
+    def source_title(self, key: str) -> str:
+        """A source's title, with what was read of it."""
+        source = self.sources[key]
+        return f"{source.title} ({source.read})"
+
+    def place_words(self, region: str, side: str) -> str:
+        """A place in words: ``left eye``, ``both ears``, ``belly``."""
+        words = _short(self.region_words(region))
+        if side in ("L", "R", "B"):
+            return f"{self.vocabulary.sides[side]} {words}"
+        if side == "one":
+            return f"one {words}"
+        return words
+
+    def observation_words(self, seen: Observable) -> str:
+        """An observation in one line: ``left eye: discharge (yellow), marked``."""
+        finding = _short(self.finding_words(seen.finding))
+        kinds = sorted(getattr(seen, "kinds", ()) or ())
+        if kinds:
+            finding += f" ({', '.join(self.vocabulary.kinds.get(k, k) for k in kinds)})"
+        parts = [finding]
+        if seen.value is not None:
+            parts.append(self._amount(seen.value, getattr(seen, "unit", None) or ""))
+        if grade := getattr(seen, "grade", None):
+            parts.append(self.vocabulary.grades.get(grade, grade))
+        said = ", ".join(parts)
+        if seen.status == "absent":
+            said = f"no {said}"
+        elif seen.status == "uncertain":
+            said = f"perhaps {said}"
+        place = self.place_words(seen.region, seen.side)
+        return said if seen.region == "whole" else f"{place}: {said}"
+
+    @staticmethod
+    def _amount(value: Decimal, unit: str) -> str:
+        number = f"{value:f}".rstrip("0").rstrip(".") if "." in f"{value:f}" else f"{value:f}"
+        return f"{number} {UNIT_SIGNS.get(unit, unit)}"
+
+
+UNIT_SIGNS = {"per_min": "a minute", "of_5": "of 5", "C": "°C"}
+
+
+def _short(words: str) -> str:
+    """The first of several words for one thing: enough for a line."""
+    return words.split(";")[0].split(" (")[0].split(" / ")[0].strip()

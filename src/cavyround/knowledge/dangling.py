@@ -1,0 +1,187 @@
+"""Find codes, names and sources that point to nothing."""
+
+from collections.abc import Iterable, Iterator
+
+from cavyround.knowledge.book import Knowledge
+from cavyround.knowledge.conditions import Condition, Seen
+from cavyround.knowledge.rules import Adds, Rule
+from cavyround.knowledge.steps import Step
+
+# Signs that the weight engine computes; a rule may name no other.
+WEIGHT_SIGNS = frozenset(
+    {
+        "loss_5_in_week",
+        "loss_10_in_week",
+        "loss_5_slow",
+        "loss_10",
+        "loss_three_running",
+        "loss_any",
+        "gain_sudden",
+        "growth_stalled",
+        "pup_very_light",
+        "pup_losing",
+        "weight_doubtful",
+        "not_weighed",
+    }
+)
+COATS = frozenset({"smooth", "rough", "long", "rex", "satin", "hairless"})
+PLACES = frozenset({"resident", "new_arrival", "quarantine", "isolation", "nursery", "foster"})
+
+
+def dangling(book: Knowledge) -> list[str]:
+    """Every reference that leads nowhere, as a fault with its path."""
+    return [*_of_rules(book), *_of_names(book), *_of_steps(book), *_of_sources(book)]
+
+
+def _unknown(where: str, what: str, codes: Iterable[str], known: Iterable[str]) -> Iterator[str]:
+    for code in sorted(set(codes) - set(known)):
+        yield f"{where}: unknown {what} {code!r}"
+
+
+def _of_rules(book: Knowledge) -> Iterator[str]:
+    for rule in book.rules:
+        where = f"rule {rule.id}"
+        yield from _unknown(where, "problem", rule.problems, book.vocabulary.problems)
+        for condition in (rule.when, rule.unless):
+            if condition is not None:
+                yield from _of_condition(book, condition, where)
+
+
+def _of_names(book: Knowledge) -> Iterator[str]:
+    for name, definition in book.definitions.items():
+        yield from _of_condition(book, definition.when, f"definition {name}")
+    yield from _circles(book)
+    for question in book.questions:
+        where = f"question {question.id}"
+        yield from _of_condition(book, question.when, where)
+        if question.known_by is not None:
+            yield from _of_condition(book, question.known_by, where)
+        for answer in question.answers:
+            yield from _of_adds(book, answer.adds, where)
+    for infection in book.infections:
+        where = f"infection {infection.id}"
+        yield from _unknown(where, "problem", infection.problems, book.vocabulary.problems)
+    codes = [step.code for step in book.steps]
+    for fact in book.trade:
+        yield from _unknown(f"trade fact {fact.id}", "step", fact.steps, codes)
+    for code, region in book.vocabulary.regions.items():
+        yield from _unknown(f"region {code}", "step", [region.step], codes)
+    for code, finding in book.vocabulary.findings.items():
+        yield from _unknown(f"finding {code}", "kind", finding.kinds, book.vocabulary.kinds)
+        yield from _unknown(f"finding {code}", "unit", finding.units, book.vocabulary.units)
+
+
+def _circles(book: Knowledge) -> Iterator[str]:
+    for name in book.definitions:
+        seen, waiting = set(), [name]
+        while waiting:
+            for other in _names_in(book.definitions[waiting.pop()].when):
+                if other == name:
+                    yield f"definition {name}: is defined by itself"
+                elif other not in seen and other in book.definitions:
+                    seen.add(other)
+                    waiting.append(other)
+
+
+def _names_in(condition: Condition) -> Iterator[str]:
+    if condition.is_:
+        yield condition.is_
+    for part in _parts(condition):
+        yield from _names_in(part)
+
+
+def _parts(condition: Condition) -> tuple[Condition, ...]:
+    several = condition.at_least.of if condition.at_least else ()
+    return (*(condition.all_ or ()), *(condition.any_ or ()), *several)
+
+
+def _of_condition(book: Knowledge, condition: Condition, where: str) -> Iterator[str]:
+    for part in _parts(condition):
+        yield from _of_condition(book, part, where)
+    if condition.seen is not None:
+        yield from _of_seen(book, condition.seen, where)
+    if condition.event is not None:
+        yield from _unknown(where, "event", condition.event.what, book.vocabulary.events)
+    if condition.animal is not None:
+        yield from _unknown(where, "coat", condition.animal.coat, COATS)
+        yield from _unknown(where, "place", condition.animal.place, PLACES)
+    yield from _unknown(where, "sign", condition.sign or (), WEIGHT_SIGNS)
+    if condition.is_ is not None:
+        yield from _unknown(where, "definition", [condition.is_], book.definitions)
+
+
+def _of_seen(book: Knowledge, seen: Seen, where: str) -> Iterator[str]:
+    vocabulary = book.vocabulary
+    yield from _unknown(where, "finding", seen.finding, vocabulary.findings)
+    yield from _unknown(where, "region", seen.region, vocabulary.regions)
+    yield from _unknown(where, "kind", (*seen.kind, *seen.kind_said), vocabulary.kinds)
+    yield from _unknown(where, "grade", seen.grade, vocabulary.grades)
+    for amount in (seen.from_, seen.below):
+        if amount is not None:
+            yield from _unknown(where, "unit", [amount.unit], vocabulary.units)
+
+
+def _of_adds(book: Knowledge, adds: Adds, where: str) -> Iterator[str]:
+    if adds.observation is not None:
+        yield from _unknown(where, "finding", [adds.observation.finding], book.vocabulary.findings)
+        yield from _unknown(where, "region", [adds.observation.region], book.vocabulary.regions)
+        yield from _unknown(where, "kind", adds.observation.kind, book.vocabulary.kinds)
+    if adds.event is not None:
+        yield from _unknown(where, "event", [adds.event.what], book.vocabulary.events)
+
+
+def _of_steps(book: Knowledge) -> Iterator[str]:
+    for hold in book.holds:
+        for left_out in hold.not_for:
+            yield from _of_condition(book, left_out.when, f"hold {hold.code}")
+    for step in book.steps:
+        yield from _of_step(book, step, f"step {step.code}")
+    codes = [step.code for step in book.steps]
+    for name, item in book.kit.items():
+        yield from _unknown(f"kit {name}", "step", item.for_steps, codes)
+        if item.when is not None:
+            yield from _of_condition(book, item.when, f"kit {name}")
+
+
+def _of_step(book: Knowledge, step: Step, where: str) -> Iterator[str]:
+    for region, findings in step.offers.items():
+        yield from _unknown(where, "region", [region], book.vocabulary.regions)
+        yield from _unknown(where, "finding", findings, book.vocabulary.findings)
+    for care in step.care:
+        yield from _unknown(where, "care", [care.care], book.vocabulary.care)
+        yield from _unknown(where, "finding", care.when_found, book.vocabulary.findings)
+    yield from _unknown(where, "kit", step.kit, book.kit)
+    conditions = [entry.when for entry in (*step.matters_more, *step.not_for)]
+    for condition in (*conditions, *([step.fits] if step.fits else [])):
+        yield from _of_condition(book, condition, where)
+
+
+def _of_sources(book: Knowledge) -> Iterator[str]:
+    for where, keys in _sources_named(book):
+        yield from _unknown(where, "source", keys, book.sources)
+
+
+def _sources_named(book: Knowledge) -> Iterator[tuple[str, tuple[str, ...]]]:
+    for rule in book.rules:
+        yield f"rule {rule.id}", _rule_sources(rule)
+    for question in book.questions:
+        yield f"question {question.id}", question.sources
+    for hold in book.holds:
+        yield f"hold {hold.code}", hold.sources
+    for step in book.steps:
+        yield f"step {step.code}", step.sources
+    for name, threshold in book.thresholds.items():
+        yield f"threshold {name}", threshold.sources
+    for caution in book.cautions:
+        yield f"caution {caution.id}", caution.sources
+    for fact in book.trade:
+        yield f"trade fact {fact.id}", fact.sources
+    for infection in book.infections:
+        ranges = ("cycle", "incubation", "infectious", "off_host", "retreat", "quarantine")
+        spans = [getattr(infection, name) for name in ranges]
+        keys = [key for span in spans if span is not None for key in span.sources]
+        yield f"infection {infection.id}", (*keys, *infection.sources)
+
+
+def _rule_sources(rule: Rule) -> tuple[str, ...]:
+    return (*rule.sources, *rule.urgency_sources)

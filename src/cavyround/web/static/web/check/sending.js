@@ -1,0 +1,134 @@
+// Send what is kept, when it can be. Nothing leaves the phone's list before the server says it has it.
+import { REFUSED, SENT, WAITING } from "./store.js";
+
+const BATCH = 100;
+const FIRST_PAUSE_MS = 1000;
+const LONGEST_PAUSE_MS = 30000;
+const PATIENCE_MS = 15000;
+
+export class Sender {
+  constructor(store, addresses, onChange) {
+    Object.assign(this, { store, addresses, onChange });
+    this.state = "idle";      // idle | offline | sign_in | turned_away
+    this.why = "";
+    this.unsent = 0;
+    this.refused = [];
+    this.others = {};         // check id -> who else is checking the same animal
+    this.pause = FIRST_PAUSE_MS;
+    this.running = null;
+    this.again = false;
+    this.timer = 0;
+    addEventListener("online", () => this.now());
+    document.addEventListener("visibilitychange", () => document.hidden || this.now());
+  }
+
+  now() {
+    clearTimeout(this.timer);
+    if (this.running) {
+      this.again = true;
+      return this.running;
+    }
+    this.running = this.#run().finally(() => {
+      this.running = null;
+      if (!this.again) return;
+      this.again = false;
+      this.now();
+    });
+    return this.running;
+  }
+
+  async count() {
+    const touches = await this.store.touchesThatAre(WAITING);
+    const photos = await this.store.photosThatAre(WAITING);
+    const refusedTouches = await this.store.touchesThatAre(REFUSED);
+    const refusedPhotos = await this.store.photosThatAre(REFUSED);
+    this.unsent = touches.length + photos.length;
+    this.refused = [...refusedTouches, ...refusedPhotos];
+    this.onChange();
+  }
+
+  async #run() {
+    const worked = (await this.#touches()) && (await this.#photos());
+    if (worked) {
+      this.state = "idle";
+      this.why = "";
+      this.pause = FIRST_PAUSE_MS;
+    } else {
+      this.timer = setTimeout(() => this.now(), this.pause);
+      this.pause = Math.min(this.pause * 2, LONGEST_PAUSE_MS);
+    }
+    await this.count();
+  }
+
+  async #touches() {
+    for (;;) {
+      const waiting = (await this.store.touchesThatAre(WAITING)).slice(0, BATCH);
+      if (!waiting.length) return true;
+      const touches = waiting.map(({ id, check, made_at, by, touch }) => ({ id, check, made_at, by, touch }));
+      const answer = await this.#post(this.addresses.touches, JSON.stringify({ touches }), "application/json");
+      if (!answer) return false;
+      const kept = new Set(answer.kept);
+      const refused = new Map(answer.refused.map((one) => [one.id, one.why]));
+      const known = waiting.filter((made) => kept.has(made.id) || refused.has(made.id));
+      await this.store.putTouches(known.map((made) => (
+        kept.has(made.id) ? { ...made, state: SENT } : { ...made, state: REFUSED, why: refused.get(made.id) }
+      )));
+      for (const [check, about] of Object.entries(answer.checks)) this.others[check] = about.others ?? [];
+      await this.count();
+      if (!known.length) return this.#failed("turned_away", "The server answered, but kept nothing. Tell your lead.");
+    }
+  }
+
+  async #photos() {
+    for (const photo of await this.store.photosThatAre(WAITING)) {
+      const form = new FormData();
+      form.append("id", photo.id);
+      form.append("animal", photo.animal);
+      form.append("check", photo.check);
+      form.append("caption", photo.caption);
+      form.append("made_at", photo.made_at);
+      form.append("photo", photo.file, photo.name);
+      const answer = await this.#post(this.addresses.photos, form, null, [413, 422]);
+      if (!answer) return false;
+      if (answer.refused) await this.store.putPhoto({ ...photo, state: REFUSED, why: answer.why });
+      else await this.store.dropPhoto(photo.id);
+    }
+    return true;
+  }
+
+  async post(address, body) {
+    return this.#post(address, JSON.stringify(body), "application/json");
+  }
+
+  async #post(address, body, type, refusals = []) {
+    const headers = { Accept: "application/json", "X-CSRFToken": csrfToken() };
+    if (type) headers["Content-Type"] = type;
+    let response;
+    let answer;
+    try {
+      response = await fetch(address, {
+        method: "POST", body, headers, credentials: "same-origin", signal: AbortSignal.timeout(PATIENCE_MS),
+      });
+      answer = await response.json().catch(() => ({}));
+    } catch {
+      return this.#failed("offline", "No connection to the server.");
+    }
+    if (response.ok) return answer;
+    if (refusals.includes(response.status)) {
+      return { refused: true, why: answer.why ?? "This could not be kept. Take it again." };
+    }
+    if (response.status === 401) return this.#failed("sign_in", answer.why ?? "Sign in again.");
+    if (response.status === 403) return this.#failed("turned_away", answer.why ?? "The server turned this away.");
+    return this.#failed("offline", answer.why ?? "The server is not answering as it should.");
+  }
+
+  #failed(state, why) {
+    this.state = state;
+    this.why = why;
+    return null;
+  }
+}
+
+function csrfToken() {
+  return /(?:^|;\s*)csrftoken=([^;]+)/.exec(document.cookie)?.[1] ?? "";
+}

@@ -1,0 +1,16 @@
+"""All addresses, by subject."""
+
+from django.urls import include, path
+
+urlpatterns = [
+    path("", include("cavyround.web.account.urls")),
+    path("", include("cavyround.web.today.urls")),
+    path("", include("cavyround.web.checking.urls")),
+    path("", include("cavyround.web.animals.urls")),
+    path("", include("cavyround.web.people.urls")),
+    path("", include("cavyround.web.library.urls")),
+]
+handler400 = "cavyround.web.gate.bad_request"
+handler403 = "cavyround.web.gate.not_allowed"
+handler404 = "cavyround.web.gate.not_found"
+handler500 = "cavyround.web.gate.broken"
