@@ -17,6 +17,7 @@ from cavyround.knowledge.steps import Hold, KitItem, Step
 from cavyround.knowledge.vocabulary import Vocabulary
 
 DATA = Path(__file__).parent / "data"
+RULE_FILES = ("rules/combinations.yaml", "rules/fallback.yaml")
 M = TypeVar("M", bound=BaseModel)
 RULE_FIELDS_AN_OVERRIDE_MAY_SET = frozenset(
     {"urgency", "do_now", "do_not", "because", "look_again_hours", "isolate", "catching_to_people"}
@@ -122,7 +123,7 @@ def _read_parts(reader: _Reader) -> dict[str, Any]:
     holds, steps = _holds_and_steps(reader)
     rules = [
         rule
-        for file in sorted((*_files(reader, "findings"), "rules/combinations.yaml"))
+        for file in sorted((*_files(reader, "findings"), *RULE_FILES))
         for rule in reader.listing(Rule, file, "rules")
     ]
     questions = reader.listing(QuestionAsked, "rules/questions.yaml", "questions")

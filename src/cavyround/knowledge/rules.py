@@ -62,6 +62,7 @@ class Rule(Strict):
     lasting: bool = False
     sources: tuple[str, ...] = Field(min_length=1)
     evidence: str = ""
+    fallback: bool = False
     overridden: Overridden | None = None
 
     @field_validator("urgency", mode="before")
@@ -78,7 +79,7 @@ class Rule(Strict):
 
     @model_validator(mode="after")
     def _can_fire(self) -> "Rule":
-        if self.when is None and not self.normal:
+        if self.when is None and not (self.normal or self.fallback):
             msg = "a rule needs `when`, unless it describes what is normal (`normal: yes`)"
             raise ValueError(msg)
         if self.normal and self.urgency is not Urgency.NORMAL:

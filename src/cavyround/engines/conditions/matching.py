@@ -69,6 +69,11 @@ class Matcher:
         events = {event.what for event in self.facts.events}
         return frozenset(self._by_finding) | events | frozenset(self.signs.words)
 
+    @property
+    def seen(self) -> list[Observation]:
+        """The observations that are there and not explained by a standing mark."""
+        return [seen for several in self._by_finding.values() for seen in several]
+
     def holds(self, condition: Condition) -> Supports | None:
         """What the condition rests on if it holds, else None."""
         if condition.seen is not None:

@@ -37,7 +37,25 @@ def fire(matcher: Matcher) -> list[Fired]:
         named = rule.unless is None or matcher.holds(rule.unless) is None
         one = Fired(rule, supports, rule.urgency, named)
         fired.append(_raised(one, matcher.facts, matcher))
-    return fired
+    return [*fired, *_unlisted(fired, matcher)]
+
+
+def _unlisted(fired: list[Fired], matcher: Matcher) -> list[Fired]:
+    """The fallback rule for findings that no rule spoke of: never silence."""
+    fallback = next((rule for rule in matcher.book.rules if rule.fallback), None)
+    if fallback is None:
+        return []
+    spoken_of = {support.observation for one in fired for support in one.supports}
+    findings = matcher.book.vocabulary.findings
+    silent = [
+        seen
+        for seen in matcher.seen
+        if seen not in spoken_of and not findings[seen.finding].benign
+    ]
+    supports = matcher.supports(silent)
+    if supports is None:
+        return []
+    return [_raised(Fired(fallback, supports, fallback.urgency), matcher.facts, matcher)]
 
 
 def _raised(one: Fired, facts: AnimalFacts, matcher: Matcher) -> Fired:

@@ -81,7 +81,7 @@ def check_new_password(password: str) -> None:
 class SignInForm(AuthenticationForm):
     """Sign-in name and password."""
 
-    username = username_field()  # type: ignore[assignment]
+    username = username_field()
     password = password_field("Password", new=False)
 
     error_messages = {  # noqa: RUF012 - Django's own way to say it

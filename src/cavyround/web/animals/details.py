@@ -21,19 +21,10 @@ COATS = [
     ("satin", "Satin"),
     ("hairless", "Hairless"),
 ]
-SKINS = [("unknown", "Not known"), ("dark", "Dark"), ("pale", "Pale"), ("both", "Both, in patches")]
-SKIN_AS_STORED = {"dark": True, "both": True, "pale": False}
+SKINS = [("unknown", "Not known"), ("dark", "Dark, all or in patches"), ("pale", "Pale")]
+SKIN_AS_STORED = {"dark": True, "pale": False}
 BIRTHS = [("unknown", "Not known"), ("exact", "The very day"), ("between", "Between two days")]
-YES_NO = [("unknown", "Not known"), ("yes", "Yes"), ("no", "No")]
-SURE = [
-    ("unknown", "Not known"),
-    ("told", "Only told"),
-    ("likely", "Likely"),
-    ("sure", "Sure"),
-    ("two_people", "Two people agree"),
-]
-if {code for code, _ in SURE} != set(SureChoice.values):
-    raise AssertionError(SureChoice.values)
+ANSWERED = ("sex", "sex_sure", "neutered", "pregnant")
 
 
 class DetailsForm(OnceForm):
@@ -42,12 +33,12 @@ class DetailsForm(OnceForm):
     name = line_field(
         "Name", 60, missing="An animal without a name cannot be told from others. Give it one."
     )
-    sex = choose_field("Sex", SexChoice.choices, missing="Choose a sex, or ‘Not known’.")
-    sex_sure = choose_field("How sure is the sex?", SURE, missing="Choose how sure it is.")
-    neutered = choose_field("Neutered", YES_NO, missing="Choose one, or ‘Not known’.")
-    pregnant = choose_field("Pregnant", KnownChoice.choices, missing="Choose one.")
+    sex = choose_field("Sex", SexChoice.choices)
+    sex_sure = choose_field("How sure is the sex?", SureChoice.choices)
+    neutered = choose_field("Neutered", KnownChoice.choices)
+    pregnant = choose_field("Pregnant", KnownChoice.choices)
     due_from = day_field("Pups may come from", hint="The first day they may be born, if known.")
-    birth = choose_field("Birth date", BIRTHS, missing="Choose how much is known of its birth.")
+    birth = choose_field("Birth date", BIRTHS)
     born_on = day_field("Born on")
     born_earliest = day_field("Not born before")
     born_latest = day_field("Not born after")
@@ -55,9 +46,7 @@ class DetailsForm(OnceForm):
         label="Coat", choices=COATS, required=False, widget=forms.CheckboxSelectMultiple
     )
     colour = line_field("Colour and pattern", 120)
-    skin = choose_field(
-        "Skin", SKINS, missing="Choose one.", hint="Look at the soles and behind the ears."
-    )
+    skin = choose_field("Skin", SKINS, hint="Look at the soles and behind the ears.")
     identity_marks = words_field(
         "Marks", hint="What tells it from others: a torn ear, a white toe, an old chip of 9 signs."
     )
@@ -95,37 +84,33 @@ class DetailsForm(OnceForm):
         """Refuse what cannot be, beside its field."""
         cleaned = super().clean() or self.cleaned_data
         if cleaned.get("birth") == "exact" and not cleaned.get("born_on"):
-            self._blame("born_on", "The day is missing. Give it, or choose another answer above.")
+            self.blame("born_on", "The day is missing. Give it, or choose another answer above.")
         if cleaned.get("birth") == "between" and not (
             cleaned.get("born_earliest") or cleaned.get("born_latest")
         ):
-            self._blame("born_earliest", "Give at least one of the two days.")
+            self.blame("born_earliest", "Give at least one of the two days.")
         if cleaned.get("due_from") and cleaned.get("pregnant") not in ("yes", "possible"):
-            self._blame("due_from", "A day for pups goes only with ‘Pregnant: yes’ or ‘possibly’.")
+            self.blame("due_from", "A day for pups goes only with ‘Pregnant: yes’ or ‘possibly’.")
         try:
             refuse_impossible(self.details, timezone.now().date())
         except ImpossibleError as refused:
-            self.blame_impossible(refused)
+            self.blame(refused.field, str(refused))
         return cleaned
 
-    def _blame(self, field: str, words: str) -> None:
-        if field not in self.errors:
-            self.add_error(field, words)
-
-    def blame_impossible(self, refused: ImpossibleError) -> None:
-        """Put the record's refusal beside the field the person filled in."""
-        field = refused.field
+    def blame(self, field: str, words: str) -> None:
+        """Beside the field the person filled in: an exact birth has only one."""
         if field in ("born_earliest", "born_latest") and self.cleaned_data.get("birth") == "exact":
             field = "born_on"
-        self._blame(field if field in self.fields else "name", str(refused))
+        super().blame(field, words)
 
     @property
     def details(self) -> dict[str, Any]:
         """The fields as the record's writer takes them."""
         said = self.cleaned_data
         earliest, latest = self._born()
-        plain = ("name", "sex", "sex_sure", "neutered", "pregnant", "colour", "identity_marks")
-        return {name: said.get(name, "") for name in plain} | {
+        answers = {name: said.get(name) or "unknown" for name in ANSWERED}
+        texts = {name: said.get(name, "") for name in ("name", "colour", "identity_marks")}
+        return (answers | texts) | {
             "due_from": said.get("due_from"),
             "born_earliest": earliest,
             "born_latest": latest,

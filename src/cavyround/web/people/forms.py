@@ -36,7 +36,7 @@ class AddPersonForm(NewAccountForm):
         known = Person.objects.filter(username__iexact=username).first()
         if known is not None and not self._made_this(known):
             msg = (
-                f"{known} already signs in as ‘{known.username}’"
+                f"{known} already signs in as {known.username}"
                 f"{'' if known.is_active else ' (let go; a lead can take them back in)'}. "
                 "Choose another sign-in name."
             )

@@ -52,7 +52,7 @@ def new_person(request: HttpRequest) -> HttpResponse:
             pass
         messages.success(
             request,
-            f"{typed['shown_name']} can now sign in as ‘{typed['username']}’. Tell them the "
+            f"{typed['shown_name']} can now sign in as {typed['username']}. Tell them the "
             "password in person; they change it on their own page.",
         )
         return redirect("people")

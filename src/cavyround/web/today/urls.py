@@ -1,5 +1,7 @@
 """Addresses."""
 
-from typing import Any
+from django.urls import path
 
-urlpatterns: list[Any] = []
+from cavyround.web.today import views
+
+urlpatterns = [path("", views.today, name="today")]

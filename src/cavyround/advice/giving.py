@@ -1,0 +1,72 @@
+"""Give advice after a check, and keep it with everything it rested on."""
+
+from datetime import datetime
+
+from django.db import transaction
+
+from cavyround import __version__
+from cavyround.advice.book import book
+from cavyround.advice.storing import answer_from, as_json
+from cavyround.engines.triage import Answer, assess
+from cavyround.engines.weight import weight_signs
+from cavyround.facts.animal import AnimalFacts
+from cavyround.record.building import facts_of
+from cavyround.record.models import AdviceGiven, Animal, Check, Person
+from cavyround.record.reading_off import sitting_of
+
+
+def assess_check(check: Check, now: datetime) -> tuple[Answer, dict[str, object]]:
+    """What triage says of a check now, and the inputs it said it from."""
+    facts = facts_of(check.animal, now, check=check)
+    answers = [(a.touch.question, a.touch.answer) for a in sitting_of(check).answers]
+    return _assessed(facts, answers, now)
+
+
+def assess_animal(animal: Animal, now: datetime) -> Answer:
+    """What triage says of an animal from all that is known now."""
+    return _assessed(facts_of(animal, now), [], now)[0]
+
+
+def _assessed(
+    facts: AnimalFacts, answers: list[tuple[str, int]], now: datetime
+) -> tuple[Answer, dict[str, object]]:
+    knowledge = book()
+    signs = weight_signs(facts, now=now, book=knowledge)
+    answer = assess(facts, now=now, book=knowledge, signs=signs, answers=answers)
+    inputs = {
+        "facts": as_json(facts),
+        "signs": dict(signs.words),
+        "answers": [list(one) for one in answers],
+    }
+    return answer, inputs
+
+
+@transaction.atomic
+def advise(person: Person, check: Check, now: datetime) -> AdviceGiven:
+    """Advice on a check, kept with versions and inputs.
+
+    Where the same would be said again on the same knowledge, the advice already
+    given is returned: asking twice makes no second entry.
+    """
+    answer, inputs = assess_check(check, now)
+    last = check.advice.first()
+    if last is not None and last.inputs == inputs and last.knowledge_version == book().version:
+        return last
+    given = AdviceGiven(
+        animal=check.animal,
+        check_in=check,
+        urgency=answer.urgency.code,
+        result=as_json(answer),
+        inputs=inputs,
+        software_version=__version__,
+        knowledge_version=book().version,
+        made_at=now,
+        made_by=person,
+    )
+    given.save()
+    return given
+
+
+def answer_of(given: AdviceGiven) -> Answer:
+    """Advice as it was given."""
+    return answer_from(given.result)

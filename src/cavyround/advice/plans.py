@@ -1,0 +1,20 @@
+"""Plan the check of an animal of the record."""
+
+from datetime import datetime
+
+from cavyround.advice.book import book
+from cavyround.engines.check import Coverage, Plan, coverage, plan_check
+from cavyround.record.building import facts_of
+from cavyround.record.models import Animal, Check
+from cavyround.record.reading_off import sitting_of
+
+
+def plan_for(animal: Animal, now: datetime, kind: str = "full") -> Plan:
+    """The plan of a check of this kind, with what is known of the animal now."""
+    return plan_check(facts_of(animal, now), now=now, book=book(), kind=kind)
+
+
+def coverage_of(check: Check) -> Coverage:
+    """What a check covered of what was planned for it."""
+    plan = plan_for(check.animal, check.started_at, check.kind)
+    return coverage(plan, sitting_of(check).steps)

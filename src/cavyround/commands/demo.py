@@ -1,0 +1,51 @@
+"""``cavyround demo``: an invented herd to look around in."""
+
+import argparse
+import sys
+from datetime import datetime
+from typing import Any
+
+from cavyround.commands.folder import add_data_option, set_up
+
+
+def add_to(commands: Any) -> None:
+    """Add the command."""
+    command = commands.add_parser(
+        "demo",
+        help="make a data folder with an invented herd",
+        description=(
+            "Make an invented rescue with about 45 animals and eighteen months of history. "
+            "Everything in it is made up, and the same every time."
+        ),
+    )
+    add_data_option(command)
+    command.add_argument(
+        "--if-missing", action="store_true", help="do nothing where the folder has data already"
+    )
+    command.add_argument(
+        "--as-of",
+        type=datetime.fromisoformat,
+        metavar="DAY",
+        help="the day the history runs up to, as 2026-03-03 (default: today)",
+    )
+    command.set_defaults(run=run)
+
+
+def run(arguments: argparse.Namespace) -> int:
+    """Make the herd unless there is data already."""
+    database = arguments.data / "cavyround.sqlite3"
+    if database.exists():
+        if arguments.if_missing:
+            return 0
+        print(
+            f"{arguments.data} holds data already, and a demo is never mixed into it. "
+            "Name another folder with --data.",
+            file=sys.stderr,
+        )
+        return 2
+    folder = set_up(arguments.data)
+    from cavyround.demo.herd import make_demo_herd  # noqa: PLC0415 -- after Django is set up
+
+    (folder / "demo.txt").write_text("This folder holds the invented demo herd.\n")
+    make_demo_herd(as_of=arguments.as_of, say=lambda words: print(words, flush=True))
+    return 0

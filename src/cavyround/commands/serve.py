@@ -1,0 +1,81 @@
+"""``cavyround serve``: one process serves it all."""
+
+import argparse
+import socket
+import sys
+from pathlib import Path
+from typing import Any
+
+from cavyround.commands.folder import add_data_option, set_up
+from cavyround.knowledge.loading import load_knowledge
+from cavyround.knowledge.reading import KnowledgeFaultError
+
+DEFAULT_PORT = 8420
+THREADS = 8
+
+
+def add_to(commands: Any) -> None:
+    """Add the command."""
+    command = commands.add_parser(
+        "serve",
+        help="serve the pages to phones and computers on the rescue's network",
+        description="Serve the pages. The first visit asks for the first account.",
+    )
+    add_data_option(command)
+    command.add_argument("--host", default="0.0.0.0", help="address to listen on (default: all)")  # noqa: S104 -- phones reach it over the rescue's own network
+    command.add_argument("--port", type=int, default=DEFAULT_PORT, help=f"(default: {DEFAULT_PORT})")
+    command.add_argument(
+        "--override",
+        type=Path,
+        metavar="FILE",
+        help="your own vet's changes to the knowledge, named and dated",
+    )
+    command.set_defaults(run=run)
+
+
+def run(arguments: argparse.Namespace) -> int:
+    """Serve until stopped."""
+    try:
+        knowledge = load_knowledge(override=arguments.override)
+    except KnowledgeFaultError as fault:
+        print(f"The knowledge files have faults; nothing is served:\n{fault}", file=sys.stderr)
+        return 2
+    folder = set_up(arguments.data, override=arguments.override)
+    from waitress.server import create_server  # noqa: PLC0415 -- after Django is set up
+
+    from cavyround.web.wsgi import application  # noqa: PLC0415
+
+    try:
+        server = create_server(
+            application, host=arguments.host, port=arguments.port, threads=THREADS
+        )
+    except OSError as taken:
+        print(
+            f"Port {arguments.port} cannot be used ({taken.strerror}). Is cavyround running "
+            "already? Stop it, or name another with --port.",
+            file=sys.stderr,
+        )
+        return 2
+    print(f"Data:      {folder}")
+    print(f"Knowledge: {knowledge.version}")
+    for address in _addresses(arguments.host, arguments.port):
+        print(f"Open:      {address}")
+    print("Stop with Ctrl-C; nothing acknowledged is lost.", flush=True)
+    try:
+        server.run()
+    except KeyboardInterrupt:
+        server.close()
+    return 0
+
+
+def _addresses(host: str, port: int) -> list[str]:
+    if host not in ("0.0.0.0", "::"):  # noqa: S104
+        return [f"http://{host}:{port}/"]
+    addresses = [f"http://localhost:{port}/"]
+    try:
+        own = socket.gethostbyname(socket.gethostname())
+    except OSError:
+        return addresses
+    if not own.startswith("127."):
+        addresses.append(f"http://{own}:{port}/ (from a phone on the same network)")
+    return addresses

@@ -1,0 +1,174 @@
+"""Plan a check: the steps that fit this animal, in the holds that turn it least.
+
+Look before touch: the holds come in the order of the knowledge, watching first.
+Within a hold sore parts come last. A hold that would harm today (a gasping
+animal is not turned up) says so and is left out; nothing is left out because
+something is not known.
+"""
+
+from collections.abc import Iterable
+from datetime import datetime
+
+from cavyround.engines.check.plan import CarriedOver, Plan, PlannedHold, PlannedStep
+from cavyround.engines.conditions import Matcher
+from cavyround.facts.animal import AnimalFacts
+from cavyround.facts.observation import Grade, Observation
+from cavyround.knowledge.book import Knowledge
+from cavyround.knowledge.conditions import Condition
+from cavyround.knowledge.steps import Hold, NotFor, Step
+
+PAIN = frozenset({"pain_when_touched", "sore", "wound", "bite", "abscess", "swelling", "broken"})
+# A quick feel at every pick-up looks at what a hand passes anyway. Common practice, no source.
+QUICK_HOLDS = ("watch", "lift", "scale")
+
+
+def plan_check(
+    facts: AnimalFacts, *, now: datetime, book: Knowledge, kind: str = "full"
+) -> Plan:
+    """The plan of a check.
+
+    Args:
+        facts: the animal; ``observations`` are what is known of it now, ``before`` its past.
+        now: the moment of the check.
+        book: the knowledge.
+        kind: ``full``, ``arrival``, ``quick`` or ``recheck``. A recheck takes the steps of
+            the open follow-ups with watching and weighing; an arrival check takes all.
+    """
+    matcher = Matcher(facts, now=now, book=book, doubt_counts=False)
+    wanted = _wanted(facts, book, kind)
+    holds = tuple(
+        hold
+        for planned in book.holds
+        if (hold := _hold(planned, matcher, wanted)).steps or hold.not_now
+    )
+    return Plan(animal=facts.id, holds=holds, kit=_kit(holds, matcher))
+
+
+def _wanted(facts: AnimalFacts, book: Knowledge, kind: str) -> frozenset[str]:
+    if kind == "quick":
+        return frozenset(step.code for step in book.steps if step.hold in QUICK_HOLDS)
+    if kind == "weigh_in":
+        return frozenset({"weight"})
+    if kind == "recheck" and facts.follow_ups:
+        regions = book.vocabulary.regions
+        due = {regions[f.region].step for f in facts.follow_ups if f.region in regions}
+        return frozenset(due) | {s.code for s in book.steps if s.hold in ("watch", "scale")}
+    return frozenset(step.code for step in book.steps)
+
+
+def _first(reasons: Iterable[NotFor], matcher: Matcher) -> str:
+    return next((r.words for r in reasons if matcher.holds(r.when) is not None), "")
+
+
+def _hold(hold: Hold, matcher: Matcher, wanted: frozenset[str]) -> PlannedHold:
+    steps = [
+        _step(step, matcher)
+        for step in matcher.book.steps
+        if step.hold == hold.code and step.code in wanted and _fits(step.fits, matcher)
+    ]
+    return PlannedHold(
+        code=hold.code,
+        words=hold.words,
+        how=hold.how,
+        # sorted is stable: only sore parts move, and they move to the end.
+        steps=tuple(sorted(steps, key=lambda step: step.sore)),
+        cautions=hold.cautions,
+        not_now=_first(hold.not_for, matcher),
+    )
+
+
+def _fits(condition: Condition | None, matcher: Matcher) -> bool:
+    return condition is None or matcher.holds(condition) is not None
+
+
+def _step(step: Step, matcher: Matcher) -> PlannedStep:
+    facts = matcher.facts
+    return PlannedStep(
+        code=step.code,
+        words=step.words,
+        why_more=tuple(
+            more.words for more in step.matters_more if matcher.holds(more.when) is not None
+        ),
+        left_out=_first(step.not_for, matcher),
+        sore=any(
+            seen.finding in PAIN and _step_of(seen, matcher.book) == step.code
+            for seen in (*facts.observations, *facts.before)
+            if seen.is_there
+        ),
+        carried=_carried(step, matcher),
+    )
+
+
+def _step_of(seen: Observation, book: Knowledge) -> str:
+    return book.vocabulary.regions[seen.region].step
+
+
+def _carried(step: Step, matcher: Matcher) -> tuple[CarriedOver, ...]:
+    """What is known from before at this step: standing marks first, then the last findings."""
+    facts, book = matcher.facts, matcher.book
+    regions = book.vocabulary.regions
+    marks = tuple(
+        CarriedOver(
+            region=mark.region,
+            finding=mark.finding,
+            side=mark.side,
+            words=f"{mark.words} ({mark.said_by})",
+            size_mm=mark.size_mm,
+            mark_id=mark.id,
+            since=f"{mark.said_on:%d %B %Y}" if mark.said_on else "",
+        )
+        for mark in facts.marks
+        if regions[mark.region].step == step.code
+    )
+    marked = {(mark.region, mark.finding) for mark in marks}
+    return marks + tuple(
+        CarriedOver(
+            region=seen.region,
+            finding=seen.finding,
+            side=seen.side,
+            words=book.observation_words(seen),
+            size_mm=seen.value if seen.unit == "mm" else None,
+            since=f"{seen.seen_at:%d %B %Y}" if seen.seen_at else "",
+        )
+        for seen in facts.before
+        if _step_of(seen, book) == step.code and _is_worth_asking(seen, book)
+        if (seen.region, seen.finding) not in marked
+    )
+
+
+def _is_worth_asking(seen: Observation, book: Knowledge) -> bool:
+    return seen.is_there and not book.vocabulary.findings[seen.finding].benign
+
+
+def _kit(holds: tuple[PlannedHold, ...], matcher: Matcher) -> tuple[str, ...]:
+    steps = {step.code for hold in holds for step in hold.steps if not hold.not_now}
+    return tuple(
+        item.words
+        for item in matcher.book.kit.values()
+        if (not item.for_steps or steps & set(item.for_steps))
+        and (item.always or (item.when is not None and matcher.holds(item.when) is not None))
+    )
+
+
+def changed_since(
+    now_seen: Iterable[Observation], before: Iterable[Observation]
+) -> dict[str, tuple[Observation, ...]]:
+    """What is ``new``, the ``same``, ``bigger`` or ``gone`` since last time.
+
+    ``gone`` holds what was said to be gone, and never what nobody looked at.
+    """
+    known = {seen.place for seen in before if seen.is_there}
+    sorted_out: dict[str, list[Observation]] = {"new": [], "same": [], "bigger": [], "gone": []}
+    for seen in now_seen:
+        sorted_out[_how(seen, known)].append(seen)
+    return {how: tuple(several) for how, several in sorted_out.items()}
+
+
+def _how(seen: Observation, known: set[tuple[str, object, str]]) -> str:
+    if not seen.is_there:
+        return "gone"
+    if seen.grade is Grade.WORSE:
+        return "bigger"
+    if seen.grade is Grade.SAME or seen.place in known:
+        return "same"
+    return "new"

@@ -1,0 +1,210 @@
+"""Signs read from a row of weighings by published and common rules.
+
+These are the plain rules a carer knows, computed alike for every animal. They
+speak of differences between weighings and never of a trend with confidence.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from decimal import Decimal
+
+from cavyround.facts.animal import DAYS_PER_MONTH, AnimalFacts, Weighing
+from cavyround.facts.weight_signs import WeightSigns
+from cavyround.knowledge.book import Knowledge
+
+HUNDRED = Decimal(100)
+# Pups may lose a little in their first days (owner sheet, Orphan pups).
+PUP_MAY_LOSE_DAYS = 3
+WEEK = timedelta(days=7)
+# A weighing due weekly may come a day late and is still the week's.
+WEEK_WITH_SLACK = timedelta(days=8)
+
+
+@dataclass(frozen=True, slots=True)
+class _Row:
+    """The weighings reckoned with, oldest first, and what they are measured against."""
+
+    sound: Sequence[Weighing]
+    now: datetime
+    book: Knowledge
+    facts: AnimalFacts
+
+    @property
+    def last(self) -> Weighing:
+        return self.sound[-1]
+
+    def number(self, key: str) -> Decimal:
+        return self.book.number(key)
+
+    def since(self, span: timedelta) -> list[Weighing]:
+        """Weighings before the last one, within ``span`` of it."""
+        return [w for w in self.sound[:-1] if self.last.at - w.at <= span]
+
+    @property
+    def oldest_months(self) -> Decimal | None:
+        days = self.facts.born.oldest_days(self.now.date())
+        return None if days is None else Decimal(days) / DAYS_PER_MONTH
+
+
+def weight_signs(facts: AnimalFacts, *, now: datetime, book: Knowledge) -> WeightSigns:
+    """The signs that hold, each in words with its grams, percent and days.
+
+    Doubted weighings are left out. A last weighing no animal can have reached
+    from the one before gives ``weight_doubtful`` and nothing else: an error of
+    the scale is never read as a loss.
+    """
+    sound = sorted((w for w in facts.weighings if not w.doubted), key=lambda w: w.at)
+    if not sound:
+        return WeightSigns(words={"not_weighed": "not weighed yet"})
+    row = _Row(sound, now, book, facts)
+    if doubtful := _doubtful(row):
+        return WeightSigns(words={"weight_doubtful": doubtful})
+    words: dict[str, str] = {}
+    for read in (_losses, _slow_loss, _running, _gain, _growth):
+        words.update(read(row))
+    return WeightSigns(words=words)
+
+
+def weight_doubt(facts: AnimalFacts, grams: Decimal, *, now: datetime, book: Knowledge) -> str:
+    """Why a weight just read should be read again, or nothing. It is never refused for this."""
+    tried = Weighing(at=now, grams=grams)
+    sound = sorted((w for w in facts.weighings if not w.doubted), key=lambda w: w.at)
+    return _doubtful(_Row([*sound, tried], now, book, facts))
+
+
+def _change(row: _Row, earlier: Weighing) -> Decimal:
+    return (row.last.grams - earlier.grams) * HUNDRED / earlier.grams
+
+
+def _said(row: _Row, earlier: Weighing) -> str:
+    grams = row.last.grams - earlier.grams
+    days = (row.last.at - earlier.at).days
+    verb = "lost" if grams < 0 else "gained"
+    return (
+        f"{verb} {abs(grams):.0f} g ({abs(_change(row, earlier)):.1f} %) in {max(days, 1)} "
+        f"day{'' if days <= 1 else 's'}: {earlier.grams:.0f} g to {row.last.grams:.0f} g"
+    )
+
+
+def _doubtful(row: _Row) -> str:
+    lightest, heaviest = row.number("lightest_plausible_g"), row.number("heaviest_plausible_g")
+    if not lightest <= row.last.grams <= heaviest:
+        return f"{row.last.grams:.0f} g lies outside {lightest} to {heaviest} g: weigh again"
+    span = timedelta(days=int(row.number("doubtful_weight_days")))
+    near = row.since(span)
+    if not near:
+        return _doubtful_for_age(row)
+    if "gave_birth" in {event.what for event in row.facts.events}:
+        return ""
+    limit = row.number("doubtful_weight_change_pct")
+    if _may_be_growing(row):
+        limit *= 2
+    change = _change(row, near[-1])
+    if abs(change) > limit:
+        return f"{_said(row, near[-1])}. More than an animal changes: weigh again"
+    return ""
+
+
+def _doubtful_for_age(row: _Row) -> str:
+    youngest = row.facts.born.youngest_days(row.now.date())
+    adult = row.number("adult_from_months") * DAYS_PER_MONTH
+    lightest = row.number("lightest_adult_g")
+    if youngest is not None and youngest >= adult and row.last.grams < lightest:
+        return f"{row.last.grams:.0f} g is no grown animal's weight (from {lightest} g): weigh again"
+    earlier = row.sound[:-1]
+    if earlier and row.last.grams * 2 < earlier[-1].grams:
+        return f"{_said(row, earlier[-1])}. Less than half: weigh again"
+    return ""
+
+
+def _may_be_growing(row: _Row) -> bool:
+    youngest = row.facts.born.youngest_days(row.now.date())
+    grown = row.number("growth_watched_below_months") * DAYS_PER_MONTH
+    return youngest is not None and youngest < grown
+
+
+def _birth_between(row: _Row, earlier: Weighing) -> bool:
+    """A known birth is not weight loss."""
+    return any(
+        event.what == "gave_birth"
+        and (event.on is None or earlier.at.date() <= event.on <= row.last.at.date())
+        for event in row.facts.events
+    )
+
+
+def _losses(row: _Row) -> dict[str, str]:
+    words = {}
+    week = [w for w in row.since(WEEK_WITH_SLACK) if not _birth_between(row, w)]
+    if not week:
+        return {}
+    top = max(week, key=lambda w: w.grams)
+    change = _change(row, top)
+    if change < 0:
+        words["loss_any"] = _said(row, top)
+    if change <= -row.number("loss_5_in_week_pct"):
+        words["loss_5_in_week"] = _said(row, top)
+    if change <= -row.number("loss_10_in_week_pct"):
+        words["loss_10_in_week"] = words["loss_10"] = _said(row, top)
+    return words
+
+
+def _slow_loss(row: _Row) -> dict[str, str]:
+    span = timedelta(days=int(row.number("loss_slow_days")))
+    longer = [
+        w
+        for w in row.since(span)
+        if row.last.at - w.at > WEEK_WITH_SLACK and not _birth_between(row, w)
+    ]
+    if not longer:
+        return {}
+    top = max(longer, key=lambda w: w.grams)
+    change = _change(row, top)
+    words = {"loss_any": _said(row, top)} if change < 0 else {}
+    if change <= -row.number("loss_slow_pct"):
+        words["loss_5_slow"] = _said(row, top)
+    if change <= -row.number("loss_10_pct"):
+        words["loss_10"] = _said(row, top)
+    return words
+
+
+def _running(row: _Row) -> dict[str, str]:
+    count = int(row.number("loss_running_weighings"))
+    least = row.number("loss_running_least_pct")
+    if len(row.sound) < count + 1:
+        return {}
+    several = row.sound[-(count + 1) :]
+    pairs = zip(several, several[1:], strict=False)
+    falling = all(later.grams < earlier.grams for earlier, later in pairs)
+    far = several[-1].at - several[0].at >= WEEK and not _birth_between(row, several[0])
+    if falling and far and _change(row, several[0]) <= -least:
+        return {"loss_three_running": f"lighter {count} times running: {_said(row, several[0])}"}
+    return {}
+
+
+def _gain(row: _Row) -> dict[str, str]:
+    span = timedelta(days=int(row.number("gain_sudden_days")))
+    near = row.since(span)
+    if not near or _may_be_growing(row):
+        return {}
+    low = min(near, key=lambda w: w.grams)
+    if _change(row, low) >= row.number("gain_sudden_pct"):
+        return {"gain_sudden": _said(row, low)}
+    return {}
+
+
+def _growth(row: _Row) -> dict[str, str]:
+    oldest = row.oldest_months
+    if oldest is None or oldest >= row.number("growth_watched_below_months"):
+        return {}
+    words = {}
+    oldest_days = int(oldest * DAYS_PER_MONTH)
+    if oldest_days <= 1 and row.last.grams < row.number("pup_very_light_g"):
+        words["pup_very_light"] = f"weighs {row.last.grams:.0f} g newborn"
+    earlier = row.since(WEEK_WITH_SLACK)
+    if earlier and row.last.grams < max(w.grams for w in earlier) and oldest_days > PUP_MAY_LOSE_DAYS:
+        words["pup_losing"] = _said(row, max(earlier, key=lambda w: w.grams))
+    week_ago = [w for w in earlier if row.last.at - w.at >= timedelta(days=6)]
+    if week_ago and row.last.grams - week_ago[0].grams < row.number("growth_least_g_per_week"):
+        words["growth_stalled"] = f"a young animal not gaining: {_said(row, week_ago[0])}"
+    return words

@@ -1,0 +1,146 @@
+"""State something new of an animal, with the reason; read what was stated before."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+from uuid import UUID
+
+from django.contrib import messages
+from django.http import HttpRequest, HttpResponseBase
+from django.shortcuts import get_object_or_404
+from django.urls import reverse
+from django.utils import timezone
+
+from cavyround.record.animals import state
+from cavyround.record.models import Animal, AnimalStatement, Person
+from cavyround.record.models.animals import KnownChoice, SexChoice, SureChoice
+from cavyround.web.animals.details import DetailsForm, coat_words
+from cavyround.web.animals.fields import line_field
+from cavyround.web.animals.once import fill_in, sent
+from cavyround.web.gate import for_readers, person_of, refuse
+from cavyround.web.templatetags.words import day
+
+LABELS = {
+    "name": "Name",
+    "sex": "Sex",
+    "sex_sure": "How sure",
+    "neutered": "Neutered",
+    "born_earliest": "Not born before",
+    "born_latest": "Not born after",
+    "pregnant": "Pregnant",
+    "due_from": "Pups may come from",
+    "coat": "Coat",
+    "colour": "Colour and pattern",
+    "dark_skin": "Dark skin",
+    "identity_marks": "Marks",
+    "microchip": "Microchip",
+}
+CHOICES: dict[str, Mapping[str, str]] = {
+    "sex": dict(SexChoice.choices),
+    "sex_sure": dict(SureChoice.choices),
+    "neutered": dict(KnownChoice.choices),
+    "pregnant": dict(KnownChoice.choices),
+}
+GROUPS = (
+    ("Who it is", ("name", "sex", "sex_sure", "neutered", "pregnant", "due_from")),
+    ("Age", ("birth", "born_on", "born_earliest", "born_latest")),
+    ("Looks", ("coat", "colour", "skin", "identity_marks", "microchip")),
+    ("Why it changes", ("reason",)),
+)
+
+
+class StatingForm(DetailsForm):
+    """The details again, and why they change."""
+
+    reason = line_field(
+        "Why",
+        300,
+        missing="Say why, so that the next reader knows which statement to trust.",
+        hint="For example: two people looked and agree; the vet neutered him on Monday.",
+    )
+
+    @property
+    def changes(self) -> dict[str, Any]:
+        """The details that differ from what is stated now."""
+        return {n: v for n, v in self.details.items() if getattr(self.animal, n) != v}
+
+    def clean(self) -> dict[str, Any]:
+        """Refuse a statement that says nothing new."""
+        cleaned = super().clean()
+        if not self.errors and not self.changes:
+            self.add_error("reason", "Nothing differs from what is stated. Change it, or go back.")
+        return cleaned
+
+
+def may_state(person: Person, animal: Animal) -> bool:
+    """A lead may always; a carer while all that is stated is their own."""
+    if person.may_lead:
+        return True
+    return person.may_record and not animal.statements.exclude(made_by=person).exists()
+
+
+@dataclass(frozen=True, slots=True)
+class Said:
+    """One statement in words."""
+
+    by: Person
+    at: Any
+    reason: str
+    lines: tuple[tuple[str, str], ...]
+
+
+def statements_of(animal: Animal) -> list[Said]:
+    """All statements of an animal in words, newest first."""
+    rows = animal.statements.select_related("made_by").order_by("-id")
+    return [Said(row.made_by, row.made_at, row.reason, tuple(in_words(row))) for row in rows]
+
+
+def in_words(statement: AnimalStatement) -> Iterator[tuple[str, str]]:
+    """Label and value of every field that was stated; unknowns are said as such."""
+    for name, value in statement.fields.items():
+        yield LABELS.get(name, name), _value_words(name, value)
+
+
+def _value_words(name: str, value: Any) -> str:
+    if name in CHOICES:
+        return str(CHOICES[name].get(value, value))
+    if name in ("born_earliest", "born_latest", "due_from"):
+        return day(date.fromisoformat(value)) if value else "not known"
+    if name == "dark_skin":
+        return {True: "yes", False: "no"}.get(value, "not known")
+    if name == "coat":
+        return coat_words(value) or "not said"
+    return str(value) if value else "nothing said"
+
+
+@for_readers
+def animal_state(request: HttpRequest, animal_id: UUID) -> HttpResponseBase:
+    """The statements, and for those who may the form for a new one."""
+    animal = get_object_or_404(Animal, pk=animal_id)
+    may = may_state(person_of(request), animal)
+    if request.method == "POST" and not may:
+        return refuse(
+            request, "Others stated this: only a lead may state it anew. Nothing was changed."
+        )
+    form = StatingForm(sent(request), animal=animal)
+    page = {
+        "animal": animal,
+        "may": may,
+        "groups": GROUPS,
+        "statements": statements_of(animal),
+        "here": "animals",
+    }
+    return fill_in(
+        request, form, lambda: _state(request, animal, form), "web/animals/state.html", page
+    )
+
+
+def _state(request: HttpRequest, animal: Animal, form: StatingForm) -> str:
+    state(
+        person_of(request), animal, form.changes, form.cleaned_data["reason"], timezone.now()
+    )
+    if form.chip and form.chip.warning:
+        messages.warning(request, form.chip.warning)
+    messages.success(request, "The new statement is kept; the earlier ones stay readable.")
+    return reverse("animal", args=[animal.pk])

@@ -1,0 +1,150 @@
+// The check screen: loads the round once, keeps every touch, shows one screen at a time.
+import { Frame } from "./frame.js";
+import { loadRound } from "./round.js";
+import { Sender } from "./sending.js";
+import { Session, unfinished } from "./session.js";
+import { openStore } from "./store.js";
+import { afterHold, holdScreen } from "./ways.js";
+import { choose, lost } from "./choose.js";
+import { hold } from "./hold.js";
+import { sheet } from "./sheet.js";
+import { outline } from "./outline.js";
+import { weigh } from "./weigh.js";
+import { down } from "./down.js";
+import { done, summary } from "./summary.js";
+import { sending } from "./sent.js";
+
+const SCREENS = { choose, lost, hold, sheet, outline, weigh, down, summary, done, sending };
+
+class App {
+  constructor(root, store) {
+    this.root = root;
+    this.store = store;
+    this.addresses = { ...root.dataset };
+    this.me = Number(root.dataset.me);
+    this.sender = new Sender(store, this.addresses, () => this.frame.bar());
+    this.frame = new Frame(this);
+    this.session = null;
+    this.screen = { name: "choose" };
+    this.acknowledged = new Set();
+    this.busy = false;
+    addEventListener("popstate", (event) => this.#goneBack(event.state));
+  }
+
+  async start() {
+    const asked = new URLSearchParams(location.search);
+    const wanted = { animal: asked.get("animal"), kind: asked.get("kind") };
+    Object.assign(this, await loadRound(this.store, this.addresses.round, wanted));
+    if (!this.round) return this.go({ name: "lost" }, { replace: true });
+    await this.sender.count();
+    this.sender.now();
+    this.store.forgetOld();
+    this.open = await unfinished(this.store, this.round);
+    const before = history.state?.check && this.open.find((one) => one.check.id === history.state.check);
+    if (before) return this.resume(before, history.state.screen);
+    const animal = wanted.animal && this.round.animal(wanted.animal);
+    const begun = animal && this.open.find((one) => one.animal.id === animal.id);
+    if (animal && !begun) return this.begin(animal, wanted.kind || animal.kind);
+    this.go({ name: "choose", wanted: begun?.check.id }, { replace: true });
+  }
+
+  begin(animal, kind) {
+    this.session = Session.begin(this.store, animal, kind);
+    this.acknowledged.clear();
+    this.go(this.#first());
+  }
+
+  resume(session, screen) {
+    this.session = session;
+    this.acknowledged = new Set(this.alarms().map((one) => one.rule));
+    this.go(screen ?? afterHold(this, null), { replace: true });
+  }
+
+  #first() {
+    return holdScreen(this.holds()[0]);
+  }
+
+  // Leaves the check where it is: it can be gone on with from the list.
+  async leave() {
+    this.session = null;
+    this.open = await unfinished(this.store, this.round);
+    this.go({ name: "choose" }, { replace: true });
+  }
+
+  holds() { return this.round.holdsFor(this.session.animal, this.session.sitting); }
+  alarms() { return this.session ? this.round.alarms(this.session.sitting) : []; }
+
+  // One action at a time: a second touch while the first is being kept changes nothing.
+  async act(action) {
+    if (this.busy) return;
+    this.busy = true;
+    try {
+      await action();
+    } catch (fault) {
+      this.frame.trouble(fault);
+    } finally {
+      this.busy = false;
+    }
+  }
+
+  async make(touch) {
+    const made = await this.session.make(touch, this.me);
+    await this.#kept();
+    return made;
+  }
+
+  async sayMore(one, more) {
+    await this.session.saysMore(one, more, this.me);
+    await this.#kept();
+  }
+
+  async undo() {
+    const undone = await this.session.undo(this.me);
+    await this.#kept();
+    return undone;
+  }
+
+  async #kept() {
+    this.sender.unsent += 1;
+    this.sender.now();
+    const standing = new Set(this.alarms().map((one) => one.rule));
+    for (const rule of this.acknowledged) if (!standing.has(rule)) this.acknowledged.delete(rule);
+  }
+
+  go(screen, { replace = false } = {}) {
+    const same = screen.name === this.screen.name && screen.hold === this.screen.hold && screen.step === this.screen.step;
+    this.screen = screen;
+    const state = { check: this.session?.check.id, screen };
+    if (replace || same) history.replaceState(state, "");
+    else history.pushState(state, "");
+    this.frame.show(SCREENS[screen.name](this, screen), { fresh: !same || replace });
+  }
+
+  // The same screen again, with what has changed; the focus and the place on the page stay.
+  again(more = {}) {
+    this.go({ ...this.screen, ...more }, { replace: false });
+  }
+
+  #goneBack(state) {
+    if (!state?.screen) return;
+    const mine = this.session?.isOpen && state.check === this.session.check.id;
+    if (!mine) {
+      this.leave();
+      return;
+    }
+    this.screen = state.screen;
+    this.frame.show(SCREENS[state.screen.name](this, state.screen), { fresh: true });
+  }
+}
+
+async function main() {
+  const root = document.querySelector("#check");
+  const app = new App(root, await openStore());
+  globalThis.cavyroundCheck = app;
+  await app.start();
+  if ("serviceWorker" in navigator && isSecureContext) {
+    navigator.serviceWorker.register(root.dataset.worker, { scope: root.dataset.shell }).catch(() => {});
+  }
+}
+
+main();

@@ -1,0 +1,40 @@
+"""Today: who is due for what and why, in the order of the round."""
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
+from django.utils import timezone
+
+from cavyround.advice.book import book
+from cavyround.advice.due import due_today
+from cavyround.knowledge.urgency import Urgency
+from cavyround.record.models import Animal
+from cavyround.web.gate import for_readers
+from cavyround.web.today.counting import checked_today, open_follow_ups, with_open_vet_level
+from cavyround.web.today.rounds import grouped
+
+
+@for_readers
+def today(request: HttpRequest) -> HttpResponse:
+    """The list to work through; a touch on an animal starts its check."""
+    now = timezone.now()
+    due = due_today(now)
+    known = book()
+    urgent = sorted(
+        with_open_vet_level(),
+        key=lambda one: -Urgency.from_code(one.last_advice),  # type: ignore[attr-defined]
+    )
+    words = {
+        "here": "today",
+        "now": now,
+        "groups": grouped(due),
+        "due": len(due),
+        "overdue": sum(one.overdue_days > 0 for one in due),
+        "checked": checked_today(now),
+        "follow_ups": open_follow_ups(),
+        "urgent": urgent,
+        "any_animals": bool(due) or Animal.objects.filter(left_on=None).exists(),
+        "kit_always": [item for item in known.kit.values() if item.always],
+        "kit_some": [item for item in known.kit.values() if not item.always],
+        "cautions": known.cautions,
+    }
+    return render(request, "web/today/today.html", words)
