@@ -1,0 +1,1 @@
+"""Put record and engines together: plans, advice, who is due."""

@@ -145,12 +145,12 @@ def _every(animal: Animal, today: date) -> tuple[int, str]:
     arrived = animal.arrived_on
     if arrived and (today - arrived).days < number("newcomer_daily_days"):
         return 1, "newcomer: daily in the first days"
-    if animal.born_latest and (today - animal.born_latest).days < number("pup_daily_days"):
+    if animal.born_latest and (today - animal.born_latest).days < number("pup_until_days"):
         return 1, "pup: daily"
     if animal.pen and animal.pen.kind in ("sick_bay", "isolation"):
         return 1, "in the sick bay or isolation: daily"
     if animal.pregnant in ("yes", "possible"):
-        return int(number("pregnant_check_days")), "expectant sow: every few days"
+        return int(book().span("pregnant_weigh_days").high), "expectant sow: every few days"
     if animal.pen and animal.pen.kind == "quarantine":
-        return int(number("quarantine_check_days")), "in quarantine: every few days"
+        return int(book().span("newcomer_check_days").high), "in quarantine: every few days"
     return int(number("full_check_days")), "weekly full check"

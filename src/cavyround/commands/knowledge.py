@@ -69,13 +69,13 @@ def _entries(book: Knowledge) -> Iterator[str]:
         for name in ("cycle", "incubation", "infectious", "off_host", "retreat"):
             span = getattr(infection, name)
             if span is not None:
-                said = f"  {name.replace('_', ' ')}: {span.low} to {span.high} {span.unit}"
+                said = f"  {name.replace('_', ' ')}: {span.words}"
                 lines.append(f"{said} {span.note} [{', '.join(span.sources)}]")
         lines += [f"  no number found: {what}" for what in infection.not_found]
         yield "\n".join([*lines, _sources(book, infection.sources)])
     for name, limit in book.thresholds.items():
         yield (
-            f"THRESHOLD {name}: {limit.value} {limit.unit}, for {limit.holds_for}. {limit.note}\n"
+            f"THRESHOLD {name}: {limit.words}, for {limit.holds_for}. {limit.note}\n"
             + _sources(book, limit.sources)
         )
     for fact in (*book.trade, *book.cautions):

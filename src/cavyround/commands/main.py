@@ -14,7 +14,8 @@ Begin with:
   cavyround serve --data demo-data    serve it, then open the address it prints
 
 The data (one database file and the photos) lie in the folder you name, nowhere else.
-cavyround sorts, reminds and computes. It diagnoses nothing and prescribes nothing: that is the vet's.
+cavyround sorts, reminds and computes.
+It diagnoses nothing and prescribes nothing: that is the vet's.
 """
 
 

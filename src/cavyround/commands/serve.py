@@ -23,7 +23,9 @@ def add_to(commands: Any) -> None:
     )
     add_data_option(command)
     command.add_argument("--host", default="0.0.0.0", help="address to listen on (default: all)")  # noqa: S104 -- phones reach it over the rescue's own network
-    command.add_argument("--port", type=int, default=DEFAULT_PORT, help=f"(default: {DEFAULT_PORT})")
+    command.add_argument(
+        "--port", type=int, default=DEFAULT_PORT, help=f"(default: {DEFAULT_PORT})"
+    )
     command.add_argument(
         "--override",
         type=Path,

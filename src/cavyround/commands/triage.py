@@ -91,8 +91,8 @@ def _unknown_codes(case: Case, book: Knowledge, where: str) -> list[str]:
         )
         for what, codes, known in said:
             faults += [f"{where}: unknown {what} {code!r}" for code in codes if code not in known]
-    faults += [f"{where}: unknown event {e.what!r}" for e in case.events if e.what not in words.events]
-    return faults
+    unknown = [event.what for event in case.events if event.what not in words.events]
+    return faults + [f"{where}: unknown event {what!r}" for what in unknown]
 
 
 def answer_case(case: Case, book: Knowledge) -> dict[str, Any]:

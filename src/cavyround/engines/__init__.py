@@ -1,0 +1,1 @@
+"""Pure computation: no database, no web, no clock."""

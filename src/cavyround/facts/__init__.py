@@ -1,0 +1,1 @@
+"""Values the engines compute with."""

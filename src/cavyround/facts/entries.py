@@ -27,7 +27,7 @@ class Touch(BaseModel):
 
 
 class HoldNormal(Touch):
-    """"As it should be" for a hold: exactly the steps that were on the screen."""
+    """ "As it should be" for a hold: exactly the steps that were on the screen."""
 
     kind: Literal["hold_normal"]
     hold: str

@@ -30,7 +30,6 @@ from cavyround.facts.entries import (
     Weighed,
 )
 
-
 T = TypeVar("T")
 
 

@@ -7,7 +7,15 @@ from functools import cached_property
 from typing import Protocol
 
 from cavyround.knowledge.conditions import Strict
-from cavyround.knowledge.facts_of_trade import Caution, Infection, Threshold, TradeFact
+from cavyround.knowledge.facts_of_trade import (
+    ApartRule,
+    Caution,
+    Infection,
+    KeptApart,
+    Span,
+    Threshold,
+    TradeFact,
+)
 from cavyround.knowledge.rules import Definition, QuestionAsked, Rule, Source
 from cavyround.knowledge.steps import Hold, KitItem, Step
 from cavyround.knowledge.urgency import Urgency
@@ -18,15 +26,24 @@ class Observable(Protocol):
     """Anything with the parts of an observation: a value or a row of the record."""
 
     @property
-    def region(self) -> str: ...
+    def region(self) -> str:
+        """Where."""
+
     @property
-    def finding(self) -> str: ...
+    def finding(self) -> str:
+        """What."""
+
     @property
-    def side(self) -> str: ...
+    def side(self) -> str:
+        """On which side."""
+
     @property
-    def status(self) -> str: ...
+    def status(self) -> str:
+        """Whether it is there."""
+
     @property
-    def value(self) -> Decimal | None: ...
+    def value(self) -> Decimal | None:
+        """How much, where measured."""
 
 
 class Override(Strict):
@@ -49,6 +66,8 @@ class Knowledge(Strict):
     steps: tuple[Step, ...]
     kit: Mapping[str, KitItem]
     infections: tuple[Infection, ...]
+    kept_apart: tuple[KeptApart, ...]
+    apart_rules: tuple[ApartRule, ...]
     thresholds: Mapping[str, Threshold]
     cautions: tuple[Caution, ...]
     trade: tuple[TradeFact, ...]
@@ -72,7 +91,16 @@ class Knowledge(Strict):
 
     def number(self, key: str) -> Decimal:
         """A threshold's number; its unit and source stand beside it in ``thresholds``."""
-        return self.thresholds[key].value
+        value = self.thresholds[key].value
+        if isinstance(value, Span):
+            msg = f"the threshold {key} is a span: ask for it by `span`"
+            raise TypeError(msg)
+        return value
+
+    def span(self, key: str) -> Span:
+        """A threshold that is a span."""
+        value = self.thresholds[key].value
+        return value if isinstance(value, Span) else Span(low=value, high=value)
 
     def urgency_words(self, level: Urgency) -> str:
         """How an urgency is said."""
@@ -136,4 +164,6 @@ UNIT_SIGNS = {"per_min": "a minute", "of_5": "of 5", "C": "°C"}
 
 def _short(words: str) -> str:
     """The first of several words for one thing: enough for a line."""
-    return words.split(";")[0].split(" (")[0].split(" / ")[0].strip()
+    for joint in (";", " (", " / "):
+        words = words.partition(joint)[0]
+    return words.strip()

@@ -4,7 +4,8 @@ from collections.abc import Iterable, Iterator
 
 from cavyround.knowledge.book import Knowledge
 from cavyround.knowledge.conditions import Condition, Seen
-from cavyround.knowledge.rules import Adds, Rule
+from cavyround.knowledge.facts_of_trade import Infection
+from cavyround.knowledge.rules import Adds
 from cavyround.knowledge.steps import Step
 
 # Signs that the weight engine computes; a rule may name no other.
@@ -163,25 +164,27 @@ def _of_sources(book: Knowledge) -> Iterator[str]:
 
 def _sources_named(book: Knowledge) -> Iterator[tuple[str, tuple[str, ...]]]:
     for rule in book.rules:
-        yield f"rule {rule.id}", _rule_sources(rule)
-    for question in book.questions:
-        yield f"question {question.id}", question.sources
-    for hold in book.holds:
-        yield f"hold {hold.code}", hold.sources
-    for step in book.steps:
-        yield f"step {step.code}", step.sources
+        yield f"rule {rule.id}", (*rule.sources, *rule.urgency_sources)
+    for where, several in (
+        ("question", book.questions),
+        ("caution", book.cautions),
+        ("trade fact", book.trade),
+        ("quarantine", book.kept_apart),
+    ):
+        for one in several:
+            yield f"{where} {one.id}", one.sources
+    for hold_or_step in (*book.holds, *book.steps):
+        yield f"hold or step {hold_or_step.code}", hold_or_step.sources
     for name, threshold in book.thresholds.items():
         yield f"threshold {name}", threshold.sources
-    for caution in book.cautions:
-        yield f"caution {caution.id}", caution.sources
-    for fact in book.trade:
-        yield f"trade fact {fact.id}", fact.sources
+    for apart_rule in book.apart_rules:
+        yield "quarantine_rules", apart_rule.sources
     for infection in book.infections:
-        ranges = ("cycle", "incubation", "infectious", "off_host", "retreat", "quarantine")
-        spans = [getattr(infection, name) for name in ranges]
-        keys = [key for span in spans if span is not None for key in span.sources]
-        yield f"infection {infection.id}", (*keys, *infection.sources)
+        yield f"infection {infection.id}", _infection_sources(infection)
 
 
-def _rule_sources(rule: Rule) -> tuple[str, ...]:
-    return (*rule.sources, *rule.urgency_sources)
+def _infection_sources(infection: Infection) -> tuple[str, ...]:
+    names = ("cycle", "incubation", "infectious", "off_host", "retreat", "quarantine")
+    spans = [getattr(infection, name) for name in names]
+    keys = [key for span in spans if span is not None for key in span.sources]
+    return (*keys, *infection.sources)

@@ -8,21 +8,42 @@ from pydantic import Field, model_validator
 from cavyround.knowledge.conditions import Strict, Text
 
 
-class Range(Strict):
-    """A span between two numbers with its unit and sources."""
+class Span(Strict):
+    """Two numbers; the value lies between them."""
 
     low: Decimal
     high: Decimal
+
+
+class Range(Strict):
+    """A span with its unit and sources; an end nobody has found is open."""
+
+    low: Decimal | None = None
+    high: Decimal | None = None
     unit: Literal["hours", "days", "weeks", "months", "years"]
     sources: tuple[str, ...] = Field(min_length=1)
     note: str = ""
 
     @model_validator(mode="after")
     def _runs_upwards(self) -> "Range":
-        if self.high < self.low:
+        if self.low is None and self.high is None:
+            msg = "a range needs a low or a high end"
+            raise ValueError(msg)
+        if self.low is not None and self.high is not None and self.high < self.low:
             msg = f"a range runs upwards: {self.low} to {self.high}"
             raise ValueError(msg)
         return self
+
+    @property
+    def words(self) -> str:
+        """The range as it is read out: ``10 to 14 days``, ``up to 35 days``."""
+        if self.low is None:
+            return f"up to {self.high} {self.unit}"
+        if self.high is None:
+            return f"from {self.low} {self.unit}"
+        if self.low == self.high:
+            return f"{self.low} {self.unit}"
+        return f"{self.low} to {self.high} {self.unit}"
 
 
 class Catching(Strict):
@@ -39,6 +60,30 @@ class QuarantineTime(Strict):
     proposed_days: int | None = None
     sources: tuple[str, ...] = Field(min_length=1)
     note: str = ""
+
+
+class DaysApart(Span):
+    """So many days apart."""
+
+    unit: Literal["days"]
+
+
+class KeptApart(Strict):
+    """How long to keep apart in one situation: published times and what is proposed."""
+
+    id: Text
+    words: Text
+    published: Text
+    proposed: DaysApart | None = None
+    sources: tuple[str, ...] = Field(min_length=1)
+    note: str = ""
+
+
+class ApartRule(Strict):
+    """A rule of keeping apart."""
+
+    words: Text
+    sources: tuple[str, ...] = Field(min_length=1)
 
 
 class Infection(Strict):
@@ -64,11 +109,18 @@ class Infection(Strict):
 class Threshold(Strict):
     """A number that decides something, with its unit, the range it holds for, and its source."""
 
-    value: Decimal
+    value: Decimal | Span
     unit: Text
     holds_for: Text
     sources: tuple[str, ...] = Field(min_length=1)
     note: str = ""
+
+    @property
+    def words(self) -> str:
+        """The value with its unit: ``5 percent``, ``40 to 60 g``."""
+        if isinstance(self.value, Span):
+            return f"{self.value.low} to {self.value.high} {self.unit}"
+        return f"{self.value} {self.unit}"
 
 
 class Caution(Strict):

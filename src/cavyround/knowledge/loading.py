@@ -10,7 +10,14 @@ from pydantic import BaseModel, ValidationError
 
 from cavyround.knowledge.book import Knowledge, Override
 from cavyround.knowledge.dangling import dangling
-from cavyround.knowledge.facts_of_trade import Caution, Infection, Threshold, TradeFact
+from cavyround.knowledge.facts_of_trade import (
+    ApartRule,
+    Caution,
+    Infection,
+    KeptApart,
+    Threshold,
+    TradeFact,
+)
 from cavyround.knowledge.reading import KnowledgeFaultError, read_yaml
 from cavyround.knowledge.rules import Definition, Overridden, QuestionAsked, Rule, Source
 from cavyround.knowledge.steps import Hold, KitItem, Step
@@ -18,6 +25,7 @@ from cavyround.knowledge.vocabulary import Vocabulary
 
 DATA = Path(__file__).parent / "data"
 RULE_FILES = ("rules/combinations.yaml", "rules/fallback.yaml")
+SECTIONS_BESIDE = {"infections.yaml": ("infections", "quarantine", "quarantine_rules")}
 M = TypeVar("M", bound=BaseModel)
 RULE_FIELDS_AN_OVERRIDE_MAY_SET = frozenset(
     {"urgency", "do_now", "do_not", "because", "look_again_hours", "isolate", "catching_to_people"}
@@ -34,7 +42,7 @@ class _Reader:
     def section(self, file: str, key: str) -> Any:
         """One named section of a file; a file with other sections is a fault."""
         loaded = self._load(self.folder / file)
-        for other in sorted(set(loaded) - {key}):
+        for other in sorted(set(loaded) - {key, *SECTIONS_BESIDE.get(file, ())}):
             self.faults.append(f"{file}: unknown section {other!r}; this file holds {key!r}")
         if key not in loaded:
             self.faults.append(f"{file}: the section {key!r} is missing")
@@ -140,7 +148,9 @@ def _read_parts(reader: _Reader) -> dict[str, Any]:
         ("trade fact", [fact.id for fact in trade]),
     ):
         twice = [name for name, count in Counter(ids).items() if count > 1]
-        reader.faults.extend(f"{what} {name!r} is there twice; an id is used once" for name in twice)
+        reader.faults.extend(
+            f"{what} {name!r} is there twice; an id is used once" for name in twice
+        )
     return {
         "vocabulary": _vocabulary(reader),
         "sources": reader.mapping(Source, "sources.yaml", "sources"),
@@ -151,6 +161,8 @@ def _read_parts(reader: _Reader) -> dict[str, Any]:
         "steps": tuple(steps),
         "kit": reader.mapping(KitItem, "kit.yaml", "kit"),
         "infections": tuple(infections),
+        "kept_apart": tuple(reader.listing(KeptApart, "infections.yaml", "quarantine")),
+        "apart_rules": tuple(reader.listing(ApartRule, "infections.yaml", "quarantine_rules")),
         "thresholds": reader.mapping(Threshold, "thresholds.yaml", "thresholds"),
         "cautions": tuple(cautions),
         "trade": tuple(trade),

@@ -1,5 +1,6 @@
 """Rules, named conditions, questions and sources, as the files give them."""
 
+from decimal import Decimal
 from typing import Any, Literal
 
 from pydantic import Field, field_validator, model_validator
@@ -103,7 +104,15 @@ class AddsObservation(Strict):
     side: str = "N"
     kind: tuple[str, ...] = ()
     status: str = "present"
-    hours: int | None = None
+    grade: str | None = None
+    value: Decimal | None = None
+    unit: str | None = None
+    hours: Decimal | None = None
+
+    @field_validator("kind", mode="before")
+    @classmethod
+    def _one_or_several(cls, given: Any) -> Any:
+        return (given,) if isinstance(given, str) else given
 
 
 class AddsEvent(Strict):

@@ -1,0 +1,1 @@
+"""The record: models and the only code that writes them."""

@@ -69,12 +69,15 @@ def refuse_impossible(stated: Mapping[str, Any], today: date) -> None:
     earliest, latest = stated.get("born_earliest"), stated.get("born_latest")
     for field, day in (("born_earliest", earliest), ("born_latest", latest)):
         if day and day > today:
-            raise ImpossibleError(field, "A birth date cannot lie in the future.")
+            words = "A birth date cannot lie in the future."
+            raise ImpossibleError(field, words)
     if earliest and latest and latest < earliest:
-        raise ImpossibleError("born_latest", "The latest day must not come before the earliest.")
+        field, words = "born_latest", "The latest day must not come before the earliest."
+        raise ImpossibleError(field, words)
     if stated.get("sex") == "boar" and stated.get("pregnant") in ("yes", "possible"):
         words = "A boar cannot be pregnant. Is the sex right? Look again, with a second person."
-        raise ImpossibleError("pregnant", words)
+        field = "pregnant"
+        raise ImpossibleError(field, words)
 
 
 def _as_stored(fields: Mapping[str, Any]) -> dict[str, Any]:
@@ -114,9 +117,7 @@ def state(
     person: Person, animal: Animal, fields: Mapping[str, Any], reason: str, now: datetime
 ) -> AnimalStatement:
     """State something new of an animal; the earlier statements stay readable."""
-    changed = {
-        name: value for name, value in fields.items() if getattr(animal, name) != value
-    }
+    changed = {name: value for name, value in fields.items() if getattr(animal, name) != value}
     refuse_impossible({n: changed.get(n, getattr(animal, n)) for n in STATED_FIELDS}, now.date())
     statement = AnimalStatement(
         animal=animal, fields=_as_stored(changed), reason=reason, made_at=now, made_by=person

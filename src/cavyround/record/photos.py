@@ -17,7 +17,7 @@ from cavyround.record.models import Animal, Check, Person, Photo
 pillow_heif.register_heif_opener()
 
 LARGEST_BYTES = 25 * 1024 * 1024
-# Past this a picture is a decompression bomb rather than a phone's photo (108 megapixel phones exist).
+# Past this a picture is a trap rather than a phone's photo (phones go up to 108 megapixels).
 LARGEST_PIXELS = 120_000_000
 KEPT_EDGE_PX = 1800
 FORMATS = ("JPEG", "PNG", "HEIF", "WEBP", "MPO")

@@ -162,4 +162,3 @@ def _may_undo(touch: object, maker: Person, check: Check) -> None:
     if target.made_by_id != maker.pk and not maker.may_lead:
         msg = f"{target.made_by} made this entry: only they or a lead may change it."
         raise RefusedError(msg)
-

@@ -96,7 +96,8 @@ class GateMiddleware:
 
 def csrf_failed(request: HttpRequest, reason: str = "") -> HttpResponse:
     """The page was open too long, or came from elsewhere."""
-    return refuse(request, "This page is from an earlier sign-in. Go back, load it again, and send.")
+    why = "This page is from an earlier sign-in. Go back, load it again, and send."
+    return refuse(request, why)
 
 
 def bad_request(request: HttpRequest, exception: Exception | None = None) -> HttpResponse:

@@ -22,9 +22,7 @@ PAIN = frozenset({"pain_when_touched", "sore", "wound", "bite", "abscess", "swel
 QUICK_HOLDS = ("watch", "lift", "scale")
 
 
-def plan_check(
-    facts: AnimalFacts, *, now: datetime, book: Knowledge, kind: str = "full"
-) -> Plan:
+def plan_check(facts: AnimalFacts, *, now: datetime, book: Knowledge, kind: str = "full") -> Plan:
     """The plan of a check.
 
     Args:

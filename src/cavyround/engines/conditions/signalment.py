@@ -79,7 +79,7 @@ class Signalment:
             return True
         if not self.doubt_counts or self.facts.pregnant is Known.NO:
             return False
-        breeding = self.book.number("sow_breeding_age_months")
+        breeding = self.book.number("breeding_age_sow_months")
         return self.facts.neutered is not Known.YES and self.may_be_from(breeding)
 
     @cached_property
@@ -89,7 +89,7 @@ class Signalment:
             return False
         if self.facts.due_from is None:
             return True
-        last_weeks = timedelta(days=int(self.book.number("late_pregnancy_days")))
+        last_weeks = timedelta(days=int(self.book.number("late_pregnancy_last_days")))
         return self.today >= self.facts.due_from - last_weeks
 
     def gave_birth_within(self, days: int) -> bool:

@@ -7,7 +7,7 @@ from datetime import datetime, timedelta
 from cavyround.engines.conditions import Matcher
 from cavyround.engines.triage.answer import Question
 from cavyround.facts.animal import AnimalFacts, Event, Known, Sex
-from cavyround.facts.observation import Observation, Side, Status
+from cavyround.facts.observation import Grade, Observation, Side, Status
 from cavyround.knowledge.book import Knowledge
 from cavyround.knowledge.rules import AddsObservation, PossibleAnswer, QuestionAsked
 from cavyround.knowledge.urgency import Urgency
@@ -39,7 +39,7 @@ def _with(facts: AnimalFacts, answer: PossibleAnswer, now: datetime) -> AnimalFa
 
 def _with_observation(facts: AnimalFacts, adds: AddsObservation, now: datetime) -> AnimalFacts:
     """Add a finding, or say more of the same finding where it is already there."""
-    began = None if adds.hours is None else now - timedelta(hours=adds.hours)
+    began = None if adds.hours is None else now - timedelta(hours=float(adds.hours))
     known = [o for o in facts.observations if (o.region, o.finding) == (adds.region, adds.finding)]
     told = [
         replace(
@@ -47,6 +47,9 @@ def _with_observation(facts: AnimalFacts, adds: AddsObservation, now: datetime) 
             status=Status(adds.status),
             began_at=began or o.began_at,
             kinds=o.kinds | frozenset(adds.kind),
+            grade=Grade(adds.grade) if adds.grade else o.grade,
+            value=o.value if adds.value is None else adds.value,
+            unit=o.unit if adds.value is None else adds.unit,
         )
         for o in known
     ]
@@ -56,6 +59,9 @@ def _with_observation(facts: AnimalFacts, adds: AddsObservation, now: datetime) 
         side=Side(adds.side),
         status=Status(adds.status),
         kinds=frozenset(adds.kind),
+        grade=Grade(adds.grade) if adds.grade else None,
+        value=adds.value,
+        unit=adds.unit,
         began_at=began,
         seen_at=now,
     )

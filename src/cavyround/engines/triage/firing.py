@@ -48,9 +48,7 @@ def _unlisted(fired: list[Fired], matcher: Matcher) -> list[Fired]:
     spoken_of = {support.observation for one in fired for support in one.supports}
     findings = matcher.book.vocabulary.findings
     silent = [
-        seen
-        for seen in matcher.seen
-        if seen not in spoken_of and not findings[seen.finding].benign
+        seen for seen in matcher.seen if seen not in spoken_of and not findings[seen.finding].benign
     ]
     supports = matcher.supports(silent)
     if supports is None:

@@ -8,14 +8,13 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from decimal import Decimal
+from itertools import pairwise
 
 from cavyround.facts.animal import DAYS_PER_MONTH, AnimalFacts, Weighing
 from cavyround.facts.weight_signs import WeightSigns
 from cavyround.knowledge.book import Knowledge
 
 HUNDRED = Decimal(100)
-# Pups may lose a little in their first days (owner sheet, Orphan pups).
-PUP_MAY_LOSE_DAYS = 3
 WEEK = timedelta(days=7)
 # A weighing due weekly may come a day late and is still the week's.
 WEEK_WITH_SLACK = timedelta(days=8)
@@ -40,11 +39,6 @@ class _Row:
     def since(self, span: timedelta) -> list[Weighing]:
         """Weighings before the last one, within ``span`` of it."""
         return [w for w in self.sound[:-1] if self.last.at - w.at <= span]
-
-    @property
-    def oldest_months(self) -> Decimal | None:
-        days = self.facts.born.oldest_days(self.now.date())
-        return None if days is None else Decimal(days) / DAYS_PER_MONTH
 
 
 def weight_signs(facts: AnimalFacts, *, now: datetime, book: Knowledge) -> WeightSigns:
@@ -88,18 +82,20 @@ def _said(row: _Row, earlier: Weighing) -> str:
 
 
 def _doubtful(row: _Row) -> str:
-    lightest, heaviest = row.number("lightest_plausible_g"), row.number("heaviest_plausible_g")
-    if not lightest <= row.last.grams <= heaviest:
-        return f"{row.last.grams:.0f} g lies outside {lightest} to {heaviest} g: weigh again"
-    span = timedelta(days=int(row.number("doubtful_weight_days")))
+    plausible = row.book.span("plausible_g")
+    if not plausible.low <= row.last.grams <= plausible.high:
+        return (
+            f"{row.last.grams:.0f} g lies outside {plausible.low} to {plausible.high} g: "
+            "weigh again"
+        )
+    span = timedelta(days=int(row.number("doubtful_change_days")))
     near = row.since(span)
     if not near:
         return _doubtful_for_age(row)
     if "gave_birth" in {event.what for event in row.facts.events}:
         return ""
-    limit = row.number("doubtful_weight_change_pct")
-    if _may_be_growing(row):
-        limit *= 2
+    growing = _may_be_growing(row)
+    limit = row.number("doubtful_change_pct_young" if growing else "doubtful_change_pct_adult")
     change = _change(row, near[-1])
     if abs(change) > limit:
         return f"{_said(row, near[-1])}. More than an animal changes: weigh again"
@@ -109,9 +105,10 @@ def _doubtful(row: _Row) -> str:
 def _doubtful_for_age(row: _Row) -> str:
     youngest = row.facts.born.youngest_days(row.now.date())
     adult = row.number("adult_from_months") * DAYS_PER_MONTH
-    lightest = row.number("lightest_adult_g")
+    lightest = row.number("doubtful_grown_weight_below_g")
     if youngest is not None and youngest >= adult and row.last.grams < lightest:
-        return f"{row.last.grams:.0f} g is no grown animal's weight (from {lightest} g): weigh again"
+        said = f"{row.last.grams:.0f} g is no grown animal's weight (from {lightest} g)"
+        return f"{said}: weigh again"
     earlier = row.sound[:-1]
     if earlier and row.last.grams * 2 < earlier[-1].grams:
         return f"{_said(row, earlier[-1])}. Less than half: weigh again"
@@ -120,8 +117,7 @@ def _doubtful_for_age(row: _Row) -> str:
 
 def _may_be_growing(row: _Row) -> bool:
     youngest = row.facts.born.youngest_days(row.now.date())
-    grown = row.number("growth_watched_below_months") * DAYS_PER_MONTH
-    return youngest is not None and youngest < grown
+    return youngest is not None and youngest < row.book.span("growth_watch_days").high
 
 
 def _birth_between(row: _Row, earlier: Weighing) -> bool:
@@ -142,9 +138,9 @@ def _losses(row: _Row) -> dict[str, str]:
     change = _change(row, top)
     if change < 0:
         words["loss_any"] = _said(row, top)
-    if change <= -row.number("loss_5_in_week_pct"):
+    if change <= -row.number("loss_5_in_week"):
         words["loss_5_in_week"] = _said(row, top)
-    if change <= -row.number("loss_10_in_week_pct"):
+    if change <= -row.number("loss_10_in_week"):
         words["loss_10_in_week"] = words["loss_10"] = _said(row, top)
     return words
 
@@ -169,13 +165,12 @@ def _slow_loss(row: _Row) -> dict[str, str]:
 
 
 def _running(row: _Row) -> dict[str, str]:
-    count = int(row.number("loss_running_weighings"))
-    least = row.number("loss_running_least_pct")
+    count = int(row.number("three_running_falls"))
+    least = row.number("three_running_min_pct")
     if len(row.sound) < count + 1:
         return {}
     several = row.sound[-(count + 1) :]
-    pairs = zip(several, several[1:], strict=False)
-    falling = all(later.grams < earlier.grams for earlier, later in pairs)
+    falling = all(later.grams < earlier.grams for earlier, later in pairwise(several))
     far = several[-1].at - several[0].at >= WEEK and not _birth_between(row, several[0])
     if falling and far and _change(row, several[0]) <= -least:
         return {"loss_three_running": f"lighter {count} times running: {_said(row, several[0])}"}
@@ -194,15 +189,18 @@ def _gain(row: _Row) -> dict[str, str]:
 
 
 def _growth(row: _Row) -> dict[str, str]:
-    oldest = row.oldest_months
-    if oldest is None or oldest >= row.number("growth_watched_below_months"):
+    oldest_days = row.facts.born.oldest_days(row.now.date())
+    if oldest_days is None or oldest_days > row.book.span("growth_watch_days").high:
         return {}
     words = {}
-    oldest_days = int(oldest * DAYS_PER_MONTH)
     if oldest_days <= 1 and row.last.grams < row.number("pup_very_light_g"):
         words["pup_very_light"] = f"weighs {row.last.grams:.0f} g newborn"
     earlier = row.since(WEEK_WITH_SLACK)
-    if earlier and row.last.grams < max(w.grams for w in earlier) and oldest_days > PUP_MAY_LOSE_DAYS:
+    if (
+        earlier
+        and row.last.grams < max(w.grams for w in earlier)
+        and oldest_days > row.number("pup_may_lose_days")
+    ):
         words["pup_losing"] = _said(row, max(earlier, key=lambda w: w.grams))
     week_ago = [w for w in earlier if row.last.at - w.at >= timedelta(days=6)]
     if week_ago and row.last.grams - week_ago[0].grams < row.number("growth_least_g_per_week"):

@@ -60,9 +60,7 @@ class Animal(models.Model):
     dark_skin = models.BooleanField(null=True, blank=True)
     identity_marks = models.TextField(blank=True)
     microchip = models.CharField(max_length=15, blank=True)
-    pen = models.ForeignKey(
-        Pen, models.PROTECT, related_name="animals", null=True, blank=True
-    )
+    pen = models.ForeignKey(Pen, models.PROTECT, related_name="animals", null=True, blank=True)
     arrived_on = models.DateField(null=True, blank=True)
     left_on = models.DateField(null=True, blank=True)
     face = models.ForeignKey(
@@ -116,9 +114,7 @@ class Arrival(Append):
     how = models.CharField(max_length=16, choices=ArrivalHow.choices)
     came_from = models.CharField(max_length=120, blank=True)
     told = models.TextField(blank=True)
-    sexed_as = models.CharField(
-        max_length=8, choices=SexChoice.choices, default=SexChoice.UNKNOWN
-    )
+    sexed_as = models.CharField(max_length=8, choices=SexChoice.choices, default=SexChoice.UNKNOWN)
 
     def __str__(self) -> str:
         """Who and when."""

@@ -60,4 +60,4 @@ class CheckEntry(Append):
 
     def __str__(self) -> str:
         """What kind of touch."""
-        return f"Entry ‘{self.kind}’"
+        return f'Entry "{self.kind}"'

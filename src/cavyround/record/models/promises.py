@@ -51,11 +51,11 @@ class FollowUpOutcome(Append):
 
     def __str__(self) -> str:
         """The outcome."""
-        return f"Outcome ‘{self.outcome}’ of a follow-up"
+        return f'Outcome "{self.outcome}" of a follow-up'
 
 
 class StandingMark(Append):
-    """A thing known and judged: ‘harmless fatty lump, vet saw it on …’."""
+    """A thing known and judged: "harmless fatty lump, vet saw it on …"."""
 
     animal = models.ForeignKey(Animal, models.PROTECT, related_name="standing_marks")
     region = models.CharField(max_length=20)
@@ -82,4 +82,4 @@ class StandingMarkEnd(Append):
 
     def __str__(self) -> str:
         """Which mark."""
-        return f"End of ‘{self.mark}’"
+        return f'End of "{self.mark}"'

@@ -26,7 +26,9 @@ class ComingForm(OnceForm):
     how = choose_field("How it came", ArrivalHow.choices, missing="Choose how it came.")
     on = day_field("Came on", required=True)
     came_from = line_field("From whom or where", 120)
-    sexed_as = choose_field("Signed in as", SexChoice.choices, hint="What the paper or person said.")
+    sexed_as = choose_field(
+        "Signed in as", SexChoice.choices, hint="What the paper or person said."
+    )
     told = words_field(
         "What is told of it", hint="Food, company, illness, why it comes: in their words."
     )

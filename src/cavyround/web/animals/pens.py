@@ -113,8 +113,6 @@ def _page(
     return render(request, "web/animals/pens.html", page, status=status)
 
 
-def _of(
-    faulty: dict[str, RoomForm | PenForm], what: str, thing: Room | Pen
-) -> RoomForm | PenForm:
+def _of(faulty: dict[str, RoomForm | PenForm], what: str, thing: Room | Pen) -> RoomForm | PenForm:
     prefix = f"{what}{thing.pk}"
     return faulty.get(prefix) or _forms(what)(instance=thing, prefix=prefix)

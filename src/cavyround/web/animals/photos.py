@@ -68,7 +68,7 @@ def _keep(request: HttpRequest, animal: Animal, form: PhotoForm) -> bool:
     except PhotoRefusedError as refused:
         form.blame(field, str(refused))
         return False
-    if animal.face_id is None:
+    if animal.face_id is None and photo.animal_id == animal.pk:
         choose_face(animal, photo)
     messages.success(request, "The photo is kept.")
     return True

@@ -137,9 +137,7 @@ def animal_state(request: HttpRequest, animal_id: UUID) -> HttpResponseBase:
 
 
 def _state(request: HttpRequest, animal: Animal, form: StatingForm) -> str:
-    state(
-        person_of(request), animal, form.changes, form.cleaned_data["reason"], timezone.now()
-    )
+    state(person_of(request), animal, form.changes, form.cleaned_data["reason"], timezone.now())
     if form.chip and form.chip.warning:
         messages.warning(request, form.chip.warning)
     messages.success(request, "The new statement is kept; the earlier ones stay readable.")

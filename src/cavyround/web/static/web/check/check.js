@@ -27,6 +27,7 @@ class App {
     this.session = null;
     this.screen = { name: "choose" };
     this.acknowledged = new Set();
+    this.doneToday = new Set();
     this.busy = false;
     addEventListener("popstate", (event) => this.#goneBack(event.state));
   }

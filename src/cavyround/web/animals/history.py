@@ -1,0 +1,151 @@
+"""Every entry of a check in the order it was made, also what was taken back or corrected."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from typing import Any
+from uuid import UUID
+
+from django.http import HttpRequest, HttpResponseBase
+from django.shortcuts import get_object_or_404, render
+
+from cavyround.advice.book import book
+from cavyround.advice.giving import answer_of
+from cavyround.advice.plans import plan_for
+from cavyround.facts.entries import AnyTouch, Corrected, TakenBack, read_touch
+from cavyround.record.models import Check, CheckEntry, Person, StepState
+from cavyround.web.animals.saying import said_of
+from cavyround.web.gate import for_readers, person_of
+
+CORRECTABLE = ("observation", "weight", "care", "event", "note", "mark")
+STATES = {
+    "normal": ("As it should be", "✓"),
+    "found": ("Found", "!"),
+    "skipped": ("Left out", "–"),
+    "not_checked": ("Not checked", ""),
+}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Line:
+    """One entry in words; ``gone`` and ``mended`` name the entries that undid or corrected it."""
+
+    entry: CheckEntry
+    words: str
+    gone: CheckEntry | None = None
+    mended: CheckEntry | None = None
+    now_says: str = ""
+    reason: str = ""
+    may_correct: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class StepLine:
+    """One step and what was done about it, as a word and a sign."""
+
+    words: str
+    state: str
+
+    @property
+    def said(self) -> str:
+        """The state in words."""
+        return STATES[self.state][0]
+
+    @property
+    def sign(self) -> str:
+        """The state as a sign; nothing at all where nothing was done."""
+        return STATES[self.state][1]
+
+
+@for_readers
+def check_history(request: HttpRequest, check_id: UUID) -> HttpResponseBase:
+    """One check: what it covered, what was advised, and all its entries."""
+    found = Check.objects.select_related("animal", "started_by")
+    check = get_object_or_404(found, pk=check_id)
+    person = person_of(request)
+    entries = list(check.entries.select_related("made_by", "sent_by"))
+    given = check.advice.defer("inputs").first()
+    holds = list(coverage_by_hold(check))
+    page = {
+        "check": check,
+        "animal": check.animal,
+        "lines": list(lines_of(entries, person)),
+        "holds": holds,
+        "counts": _counts(holds),
+        "given": given,
+        "answer": answer_of(given) if given else None,
+        "photos": check.photos.order_by("made_at"),
+        "here": "animals",
+    }
+    return render(request, "web/animals/history.html", page)
+
+
+def coverage_by_hold(check: Check) -> Iterator[tuple[str, list[StepLine]]]:
+    """Each hold with its steps: those planned for that check, and any others that were done."""
+    states = dict(StepState.objects.filter(check_in=check).values_list("step", "state"))
+    plan = plan_for(check.animal, check.started_at, check.kind)
+    for hold in plan.holds:
+        steps = [StepLine(step.words, states.pop(step.code, "not_checked")) for step in hold.steps]
+        if steps:
+            yield hold.words, steps
+    if states:
+        yield "Also done", [StepLine(_step_words(code), state) for code, state in states.items()]
+
+
+def _step_words(code: str) -> str:
+    try:
+        return book().step(code).words
+    except KeyError:
+        return code
+
+
+def _counts(holds: list[tuple[str, list[StepLine]]]) -> list[tuple[str, str, str, int]]:
+    steps = [step for _, lines in holds for step in lines]
+    return [
+        (state, words, sign, sum(step.state == state for step in steps))
+        for state, (words, sign) in STATES.items()
+    ]
+
+
+def lines_of(entries: list[CheckEntry], person: Person) -> Iterator[Line]:
+    """The entries in words, each with what later became of it."""
+    touches = {entry.pk: read_touch(entry.data) for entry in entries}
+    by_id = {entry.pk: entry for entry in entries}
+    gone = {t.entry: by_id[key] for key, t in touches.items() if isinstance(t, TakenBack)}
+    mended = {
+        touch.entry: by_id[key]
+        for key, touch in touches.items()
+        if isinstance(touch, Corrected) and key not in gone
+    }
+    for entry in entries:
+        mend = mended.get(entry.pk)
+        mend_touch = touches[mend.pk] if mend else None
+        yield Line(
+            entry=entry,
+            words=_words(touches[entry.pk], touches),
+            gone=gone.get(entry.pk),
+            mended=mend,
+            now_says=_now_says(mend_touch),
+            reason=mend_touch.reason if isinstance(mend_touch, Corrected) else "",
+            may_correct=entry.pk not in gone and may_correct(person, entry),
+        )
+
+
+def may_correct(person: Person, entry: CheckEntry) -> bool:
+    """A lead any entry, a carer their own; only such as say something clinical."""
+    if entry.kind not in CORRECTABLE or not person.may_record:
+        return False
+    return person.may_lead or entry.made_by_id == person.pk
+
+
+def _now_says(mend: AnyTouch | None) -> str:
+    if not isinstance(mend, Corrected):
+        return ""
+    return said_of(mend.data) if mend.data is not None else "struck out"
+
+
+def _words(touch: AnyTouch, touches: Mapping[UUID, Any]) -> str:
+    if isinstance(touch, TakenBack | Corrected) and touch.entry in touches:
+        target = said_of(touches[touch.entry])
+        verb = "Taken back" if isinstance(touch, TakenBack) else "Corrected"
+        return f"{verb}: {target}"
+    return said_of(touch)

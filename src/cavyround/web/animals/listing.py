@@ -1,0 +1,91 @@
+"""All animals: search by name, microchip or marks; filter by here or left, and by pen."""
+
+from dataclasses import dataclass
+from typing import Any
+
+from django.db.models import OuterRef, Q, QuerySet, Subquery
+from django.http import HttpRequest, HttpResponseBase, QueryDict
+from django.shortcuts import render
+from django.utils.cache import patch_vary_headers
+
+from cavyround.record.models import AdviceGiven, Animal, Pen
+from cavyround.web.gate import for_readers
+
+ON_A_PAGE = 50
+FILLERS = str.maketrans("", "", " .-\u00a0")
+WHERE = (("here", "Here"), ("left", "Left"), ("all", "All"))
+NO_PEN = "none"
+
+
+@dataclass(frozen=True, slots=True)
+class Sought:
+    """What is looked for, as the address says it."""
+
+    words: str
+    where: str
+    pen: str
+    page: int
+
+    @classmethod
+    def read(cls, asked: QueryDict) -> "Sought":
+        """Anything odd in the address means the plain list."""
+        where, page = asked.get("where", "here"), asked.get("page", "1")
+        return cls(
+            words=asked.get("q", "").strip()[:60],
+            where=where if where in dict(WHERE) else "here",
+            pen=asked.get("pen", ""),
+            page=int(page) if page.isdecimal() and 0 < int(page) < ON_A_PAGE**4 else 1,
+        )
+
+
+def _fitting(sought: Sought) -> QuerySet[Animal]:
+    found = Animal.objects.all()
+    if sought.where != "all":
+        found = found.filter(left_on__isnull=sought.where == "here")
+    if sought.pen == NO_PEN:
+        found = found.filter(pen=None)
+    elif sought.pen.isdecimal():
+        found = found.filter(pen=int(sought.pen))
+    if sought.words:
+        says = Q(name__icontains=sought.words) | Q(identity_marks__icontains=sought.words)
+        digits = sought.words.translate(FILLERS)
+        if digits.isdecimal():
+            says |= Q(microchip__contains=digits)
+        found = found.filter(says | Q(colour__icontains=sought.words))
+    return found
+
+
+def _with_what_a_row_shows(found: QuerySet[Animal]) -> QuerySet[Any]:
+    latest = AdviceGiven.objects.filter(animal=OuterRef("pk")).order_by("-made_at")
+    return found.select_related("pen__room", "face").annotate(
+        last_advice=Subquery(latest.values("urgency")[:1])
+    )
+
+
+@for_readers
+def animals(request: HttpRequest) -> HttpResponseBase:
+    """The list, one page of it; as a fragment where only the rows are asked for."""
+    sought = Sought.read(request.GET)
+    start = (sought.page - 1) * ON_A_PAGE
+    rows = list(_with_what_a_row_shows(_fitting(sought))[start : start + ON_A_PAGE + 1])
+    page = {
+        "here": "animals",
+        "sought": sought,
+        "where": WHERE,
+        "pens": Pen.objects.select_related("room"),
+        "rows": rows[:ON_A_PAGE],
+        "earlier": _address(request, sought.page - 1) if sought.page > 1 else "",
+        "later": _address(request, sought.page + 1) if len(rows) > ON_A_PAGE else "",
+        "any": bool(rows) or Animal.objects.exists(),
+    }
+    part = request.headers.get("HX-Request") == "true"
+    template = "web/animals/rows.html" if part else "web/animals/list.html"
+    answer = render(request, template, page)
+    patch_vary_headers(answer, ["HX-Request"])
+    return answer
+
+
+def _address(request: HttpRequest, page: int) -> str:
+    asked = request.GET.copy()
+    asked["page"] = str(page)
+    return f"?{asked.urlencode()}"

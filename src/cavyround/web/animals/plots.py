@@ -1,0 +1,119 @@
+"""The weights of an animal over time: drawn once on the server, in colours the page sets."""
+
+import re
+from dataclasses import dataclass
+from datetime import datetime, time
+from functools import lru_cache
+from typing import Any
+from uuid import UUID
+
+import altair as alt
+import vl_convert
+from django.http import HttpRequest, HttpResponseBase
+from django.shortcuts import get_object_or_404, render
+from django.utils import timezone
+from django.utils.cache import patch_vary_headers
+from django.utils.safestring import SafeString
+
+from cavyround.record.models import Animal, Happened, WeighIn
+from cavyround.web.gate import for_readers
+
+POINTS_SHOWN = 400
+WIDTH, HEIGHT = 330, 210
+INK, SOFT, LINE, CARD, LEAF, FAULT = (
+    f"var(--{name})" for name in ("ink", "soft", "line", "card", "leaf", "fault")
+)
+EVENTS = {"gave_birth": "gave birth", "surgery": "operation", "abortion": "lost pups"}
+FONT = "system-ui, sans-serif"
+
+
+@dataclass(frozen=True, slots=True)
+class Point:
+    """One weighing as it is drawn, in the rescue's own time."""
+
+    at: str
+    grams: float
+    doubted: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """Something that happened, as an upright line."""
+
+    at: str
+    words: str
+
+
+@for_readers
+def animal_weights(request: HttpRequest, animal_id: UUID) -> HttpResponseBase:
+    """The plot with its table: a fragment for the animal's page, a page of its own without script."""
+    animal = get_object_or_404(Animal, pk=animal_id)
+    newest = WeighIn.objects.filter(animal=animal).select_related("by").order_by("-at", "-id")
+    rows = list(newest[:POINTS_SHOWN])
+    page: dict[str, Any] = {"animal": animal, "rows": rows, "here": "animals"}
+    if rows:
+        points = tuple(Point(_local(r.at), float(r.grams), r.doubted) for r in reversed(rows))
+        marks = _marks(animal, rows[-1].at, rows[0].at)
+        page |= {"plot": drawn(points, marks), "marks": marks}
+        page["doubted"] = any(point.doubted for point in points)
+    part = request.headers.get("HX-Request") == "true"
+    template = "web/animals/weights.html" if part else "web/animals/weights_page.html"
+    answer = render(request, template, page)
+    patch_vary_headers(answer, ["HX-Request"])
+    return answer
+
+
+def _local(moment: datetime) -> str:
+    return timezone.localtime(moment).replace(tzinfo=None).isoformat(timespec="seconds")
+
+
+def _marks(animal: Animal, first: datetime, last: datetime) -> tuple[Mark, ...]:
+    """What happened between the first and the last weighing."""
+    days = [(row.on, "came") for row in animal.arrivals.all()]
+    days += [(row.on, "left") for row in animal.departures.all()]
+    told = Happened.objects.filter(animal=animal, what__in=EVENTS, on__isnull=False)
+    days += [(row.on, EVENTS[row.what]) for row in told if row.on]
+    low, high = timezone.localdate(first), timezone.localdate(last)
+    kept = sorted({(day, words) for day, words in days if low <= day <= high})
+    return tuple(Mark(datetime.combine(day, time(12)).isoformat(), words) for day, words in kept)
+
+
+@lru_cache(maxsize=256)
+def drawn(points: tuple[Point, ...], marks: tuple[Mark, ...]) -> SafeString:
+    """The plot as SVG to set into a page: all its text is ours, its numbers are numbers."""
+    svg = vl_convert.vegalite_to_svg(specification(points, marks).to_dict())
+    box = re.search(r'viewBox="[^"]*"', svg)
+    words = f"Weight over time, {len(points)} weighings; the table below says the same"
+    opening = f'<svg class="plot" role="img" aria-label="{words}" {box.group() if box else ""}>'
+    return SafeString(re.sub(r"<svg[^>]*>", opening, svg, count=1))
+
+
+def specification(points: tuple[Point, ...], marks: tuple[Mark, ...]) -> alt.LayerChart:
+    """One specification for page and paper."""
+    weighed = alt.Data(
+        values=[{"at": p.at, "grams": p.grams, "doubted": p.doubted} for p in points]
+    )
+    happened = alt.Data(values=[{"at": mark.at, "words": mark.words} for mark in marks])
+    x = alt.X("at:T", title=None, axis=alt.Axis(format="%-d %b %y", tickCount=4, grid=False))
+    y = alt.Y("grams:Q", title="grams", scale=alt.Scale(zero=False, nice=True, padding=12))
+    base = alt.Chart(weighed).encode(x=x, y=y)
+    sound = base.transform_filter("!datum.doubted")
+    line = sound.mark_line(color=LEAF, strokeWidth=2)
+    dots = sound.mark_point(filled=True, color=LEAF, size=34, opacity=1)
+    doubted = base.transform_filter("datum.doubted").mark_point(
+        shape="diamond", color=FAULT, fill=CARD, size=90, strokeWidth=2, opacity=1
+    )
+    upright = alt.Chart(happened).encode(x=x)
+    rules = upright.mark_rule(color=SOFT, strokeDash=[3, 3], strokeWidth=1.5)
+    names = upright.mark_text(
+        align="right", baseline="bottom", angle=270, dx=-4, dy=-3, color=INK, fontSize=12
+    ).encode(text="words:N", y=alt.value(0))
+    axis = {"labelColor": SOFT, "titleColor": SOFT, "tickColor": LINE, "domainColor": LINE}
+    size = {"labelFontSize": 12, "titleFontSize": 12, "gridColor": LINE}
+    return (
+        alt.layer(rules, line, dots, doubted, names)
+        .properties(width=WIDTH, height=HEIGHT, background="transparent")
+        .configure(aria=False, font=FONT)
+        .configure_view(stroke=None)
+        .configure_axis(**axis, **size)
+    )

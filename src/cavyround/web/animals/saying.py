@@ -1,0 +1,85 @@
+"""One touch of a check in words."""
+
+from types import SimpleNamespace
+
+from cavyround.advice.book import book
+from cavyround.facts import entries as touches
+from cavyround.knowledge.book import Knowledge
+from cavyround.web.animals.sittings import care_words, event_words, observed_words, weight_words
+
+
+def said_of(touch: touches.AnyTouch) -> str:
+    """What a touch says, for a reader."""
+    match touch:
+        case touches.Found():
+            return _found(touch)
+        case touches.Weighed():
+            typed = f", typed as ‘{touch.as_typed}’" if touch.as_typed else ""
+            return f"Weight {weight_words(touch)}{typed}"
+        case touches.Cared():
+            return f"Care: {care_words(touch)}"
+        case touches.Told():
+            return f"Told: {event_words(touch)}"
+        case touches.Noted(text=text):
+            return f"Note: {text}"
+        case touches.Marked():
+            return _marked(touch)
+        case touches.Answered():
+            return _answered(touch)
+        case _:
+            return _course(touch)
+
+
+def _found(touch: touches.Found) -> str:
+    seen = SimpleNamespace(**{name: getattr(touch, name) for name in OBSERVED})
+    lasted = f", for {touch.hours.normalize():f} hours" if touch.hours is not None else ""
+    return f"{observed_words(seen).capitalize()}{lasted}"
+
+
+OBSERVED = ("region", "finding", "side", "status", "grade", "kinds", "value", "unit")
+
+
+def _marked(touch: touches.Marked) -> str:
+    size = f", {touch.size_mm} mm" if touch.size_mm else ""
+    words = f": {touch.words}" if touch.words else ""
+    return f"Marked on the outline, seen from {touch.view}{size}{words}"
+
+
+def _answered(touch: touches.Answered) -> str:
+    known = {question.id: question for question in book().questions}
+    asked = known.get(touch.question)
+    if asked is None or touch.answer >= len(asked.answers):
+        return f"Answered question {touch.question}"
+    return f"{asked.asks} {asked.answers[touch.answer].words}"
+
+
+def _course(touch: touches.AnyTouch) -> str:
+    """The touches that steer the check rather than say what was found."""
+    knowledge = book()
+    match touch:
+        case touches.HoldNormal(hold=hold, steps=steps):
+            listed = ", ".join(_step(knowledge, code) for code in steps)
+            return f"{_hold(knowledge, hold)}: as it should be ({listed})"
+        case touches.StepNormal(step=step):
+            return f"{_step(knowledge, step)}: as it should be"
+        case touches.StepSkipped(step=step, why=why):
+            return f"{_step(knowledge, step)}: left out{f', {why}' if why else ''}"
+        case touches.PutDown(why=why):
+            return f"Put down before the end{f': {why}' if why else ''}"
+        case touches.Finished():
+            return "Finished"
+        case touches.TakenBack():
+            return "Taken back: an entry that has not arrived"
+        case touches.Corrected(reason=reason):
+            return f"Corrected: {reason}"
+        case _:
+            return touch.kind
+
+
+def _step(knowledge: Knowledge, code: str) -> str:
+    known = {step.code: step.words for step in knowledge.steps}
+    return known.get(code, code)
+
+
+def _hold(knowledge: Knowledge, code: str) -> str:
+    return next((hold.words for hold in knowledge.holds if hold.code == code), code)

@@ -1,0 +1,23 @@
+// The animal goes down before the end: what was done is kept, what was not is shown as not checked.
+import { drawn, h, SIGNS } from "./dom.js";
+
+const WHY = ["it struggles", "it gasps or goes limp", "it has a fit", "it jumped or fell", "another reason"];
+
+export function down(app, screen) {
+  const { animal } = app.session;
+  return {
+    title: `Put ${animal.name} down`,
+    above: h("button.back", { onclick: () => app.go(screen.back ?? { name: "summary" }), "data-key": "back" }, drawn(SIGNS.back), "Go on with the check"),
+    body: [
+      h("p", {}, "Put it down first. What was done is kept; the rest stays not checked. One touch says why:"),
+      h("div.whys", {}, WHY.map((why) => h("button.act", {
+        "data-key": `why-${why}`,
+        onclick: () => app.act(async () => {
+          await app.make({ kind: "put_down", why });
+          app.frame.say("Put down; all is kept.");
+          app.go({ name: "done", gasps: why.includes("gasps") || why.includes("fit") });
+        }),
+      }, why))),
+    ],
+  };
+}

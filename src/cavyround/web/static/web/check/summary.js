@@ -1,0 +1,111 @@
+// What the check came to: what was looked at, what was found, and what nobody looked at.
+import { badge } from "./alarm.js";
+import { h } from "./dom.js";
+import { sign } from "./hold.js";
+import { holdScreen, stepOf } from "./ways.js";
+import { WEIGHT_STEP } from "./fold.js";
+import { inGrams, inPounds } from "./weighing.js";
+import { weighAgain } from "./weigh.js";
+import { WAITING } from "./store.js";
+
+export function summary(app) {
+  const { animal } = app.session;
+  const unchecked = uncheckedSteps(app);
+  return {
+    title: `${animal.name}: what was done`,
+    body: [what(app), coverage(app, true)],
+    main: {
+      words: "Finish", small: unchecked.length ? `${unchecked.length} ${unchecked.length === 1 ? "step" : "steps"} not checked` : "all steps done",
+      marks: true,
+      go: async () => {
+        await app.make({ kind: "finish" });
+        app.go({ name: "done" });
+      },
+    },
+  };
+}
+
+function uncheckedSteps(app) {
+  return app.holds().flatMap((hold) => hold.steps)
+    .filter((step) => !step.left_out && !app.session.sitting.steps.has(step.code));
+}
+
+function what(app) {
+  const { sitting } = app.session;
+  const weight = sitting.weights.at(-1);
+  const hasWeightStep = stepOf(app, WEIGHT_STEP) !== null;
+  return h("section.card", { "aria-label": "What was found" },
+    hasWeightStep ? h("p.weight-line", {}, weight ? [h("strong", {}, inGrams(weight.touch.grams)), ` (${inPounds(weight.touch.grams)})`, weight.touch.doubted ? ", doubtful" : ""] : "Not weighed. ",
+      app.session.isOpen ? h("button.act.act-slim", { onclick: () => weighAgain(app), "data-key": "weigh-again" }, weight ? "Weigh again" : "Weigh now") : "") : "",
+    sitting.found.length
+      ? h("ul.found", {}, sitting.found.map((one) => h("li", {}, isNew(app, one) ? h("span.chip.new", {}, "new") : "", app.round.observation(one.touch))))
+      : h("p", {}, "Nothing was found."),
+    sitting.care.length ? h("p.small", {}, `Care: ${sitting.care.map((one) => `${app.round.care[one.touch.care]} (${one.touch.status})`).join(", ")}`) : "");
+}
+
+// New since last time: there now, and not among what was known of this animal.
+function isNew(app, one) {
+  const step = stepOf(app, one.touch.step)?.step;
+  if (!step || one.touch.status === "absent" || app.round.findings[one.touch.finding]?.benign) return false;
+  return !step.carried.some((known) => known.region === one.touch.region && known.finding === one.touch.finding);
+}
+
+function coverage(app, withLinks) {
+  return app.holds().map((hold) => h("section", { "aria-label": hold.words },
+    h("h2", {}, hold.words),
+    h("ul.rows.steps", {}, hold.steps.map((step) => {
+      const state = step.left_out ? "left-out" : app.session.sitting.steps.get(step.code)?.status ?? "not-checked";
+      const inside = [h("span.grow", {}, h("strong", {}, step.words)), sign(state)];
+      return h("li", {}, withLinks && !step.left_out
+        ? h("button.row.step", { "data-state": state, "data-key": `to-step-${step.code}`, onclick: () => app.go(holdScreen(hold)) }, inside)
+        : h("div.row.step", { "data-state": state }, inside));
+    }))));
+}
+
+export function done(app, screen) {
+  const { session } = app;
+  const { animal } = session;
+  const stopped = session.sitting.putDownAt && !session.sitting.finishedAt;
+  const alarms = app.alarms();
+  if (!screen.asked) queueMicrotask(() => advice(app));
+  return {
+    title: stopped ? `${animal.name} was put down: all that was done is kept` : `${animal.name} is done`,
+    body: [
+      screen.gasps ? h("p.caution", {}, h("strong", {}, "Ring the vet now"), " if it still gasps, lies limp or fits: dim light, quiet, nothing by mouth.") : "",
+      alarms.length ? h("section.card.known-alarms", { "aria-label": "Emergency signs" }, badge(app.round.urgency_words.emergency),
+        h("ul", {}, alarms.map((one) => h("li", {}, h("strong", {}, one.seen)))),
+        h("ul", {}, [...new Set(alarms.flatMap((one) => one.do_now))].map((words) => h("li", {}, words)))) : "",
+      h("p.waiting", { role: "status", "data-part": "advice" }, screen.waiting ?? "Getting the advice …"),
+      h("div.buttons", {},
+        screen.waiting ? h("button.act", { onclick: () => app.go({ ...screen, waiting: undefined, asked: false }, { replace: true }), "data-key": "try" }, "Try again for the advice") : "",
+        h("button.act", { onclick: () => next(app), "data-key": "next" }, "Next animal")),
+      what(app), coverage(app, false),
+    ],
+  };
+}
+
+// The advice is the server's; it is asked for once it has every touch of this check.
+async function advice(app) {
+  const { session, sender } = app;
+  app.screen.asked = true;
+  await sender.now();
+  const mine = (await app.store.touchesOf(session.check.id)).filter((made) => made.state === WAITING);
+  const answer = mine.length ? null : await sender.post(app.addresses.advise.replace(app.addresses.blank, session.check.id), {});
+  if (app.session !== session || app.screen.name !== "done") return;
+  if (answer?.address) {
+    location.href = answer.address;
+    return;
+  }
+  const why = sender.state === "sign_in" ? "Sign in again for the advice." : sender.why || "No connection to the server.";
+  app.go({ ...app.screen, asked: true, waiting: `${why} The check is kept on this phone and the advice comes when it could be sent.` }, { replace: true });
+}
+
+async function next(app) {
+  const done = app.session.animal.id;
+  const animals = app.round.animals.filter((animal) => animal.due);
+  const at = animals.findIndex((animal) => animal.id === done);
+  app.doneToday.add(done);
+  const following = [...animals.slice(at + 1), ...animals.slice(0, Math.max(at, 0))].find((animal) => !app.doneToday.has(animal.id));
+  if (following) app.begin(following, following.kind);
+  else await app.leave();
+}
