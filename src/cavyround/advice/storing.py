@@ -23,9 +23,11 @@ def as_json(value: Answer | AnimalFacts) -> Any:
 
 def answer_from(data: Any) -> Answer:
     """An answer as it was stored."""
-    return _adapter(Answer).validate_python(data)
+    answer: Answer = _adapter(Answer).validate_python(data)
+    return answer
 
 
 def facts_from(data: Any) -> AnimalFacts:
     """Facts as they were stored."""
-    return _adapter(AnimalFacts).validate_python(data)
+    facts: AnimalFacts = _adapter(AnimalFacts).validate_python(data)
+    return facts

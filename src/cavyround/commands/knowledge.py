@@ -78,8 +78,13 @@ def _entries(book: Knowledge) -> Iterator[str]:
             f"THRESHOLD {name}: {limit.words}, for {limit.holds_for}. {limit.note}\n"
             + _sources(book, limit.sources)
         )
-    for fact in (*book.trade, *book.cautions):
-        yield f"{fact.id}: {fact.words}\n{_sources(book, fact.sources)}"
+    for fact in book.trade:
+        yield f"FACT {fact.id}: {fact.words}\n{_sources(book, fact.sources)}"
+    for caution in book.cautions:
+        yield f"CAUTION {caution.id}: {caution.words}\n{_sources(book, caution.sources)}"
+    for row in book.kept_apart:
+        days = f"; proposed: {row.proposed.low} to {row.proposed.high} days" if row.proposed else ""
+        yield f"APART {row.id}: {row.words}. {row.published}{days}\n{_sources(book, row.sources)}"
 
 
 def _rule(book: Knowledge, rule: Rule) -> str:

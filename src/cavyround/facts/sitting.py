@@ -90,13 +90,13 @@ def standing(touches: Iterable[MadeTouch]) -> list[Kept[AnyTouch]]:
         for made in in_order
         if isinstance(made.touch, Corrected) and made.id not in gone
     }
-    kept = []
+    kept: list[Kept[AnyTouch]] = []
     for made in in_order:
         if made.id in gone or isinstance(made.touch, TakenBack | Corrected):
             continue
         mend = mended.get(made.id)
         if mend is None:
-            kept.append(Kept(made.id, made.made_at, made.by, made.touch))
+            kept.append(Kept[AnyTouch](made.id, made.made_at, made.by, made.touch))
         elif isinstance(mend.touch, Corrected) and mend.touch.data is not None:
             kept.append(Kept(made.id, made.made_at, mend.by, mend.touch.data, corrected=True))
     return kept

@@ -152,7 +152,8 @@ def _of_step(book: Knowledge, step: Step, where: str) -> Iterator[str]:
         yield from _unknown(where, "care", [care.care], book.vocabulary.care)
         yield from _unknown(where, "finding", care.when_found, book.vocabulary.findings)
     yield from _unknown(where, "kit", step.kit, book.kit)
-    conditions = [entry.when for entry in (*step.matters_more, *step.not_for)]
+    conditions = [more.when for more in step.matters_more]
+    conditions += [left_out.when for left_out in step.not_for]
     for condition in (*conditions, *([step.fits] if step.fits else [])):
         yield from _of_condition(book, condition, where)
 
@@ -165,16 +166,12 @@ def _of_sources(book: Knowledge) -> Iterator[str]:
 def _sources_named(book: Knowledge) -> Iterator[tuple[str, tuple[str, ...]]]:
     for rule in book.rules:
         yield f"rule {rule.id}", (*rule.sources, *rule.urgency_sources)
-    for where, several in (
-        ("question", book.questions),
-        ("caution", book.cautions),
-        ("trade fact", book.trade),
-        ("quarantine", book.kept_apart),
-    ):
-        for one in several:
-            yield f"{where} {one.id}", one.sources
-    for hold_or_step in (*book.holds, *book.steps):
-        yield f"hold or step {hold_or_step.code}", hold_or_step.sources
+    yield from ((f"question {one.id}", one.sources) for one in book.questions)
+    yield from ((f"caution {one.id}", one.sources) for one in book.cautions)
+    yield from ((f"trade fact {one.id}", one.sources) for one in book.trade)
+    yield from ((f"quarantine {one.id}", one.sources) for one in book.kept_apart)
+    yield from ((f"hold {one.code}", one.sources) for one in book.holds)
+    yield from ((f"step {one.code}", one.sources) for one in book.steps)
     for name, threshold in book.thresholds.items():
         yield f"threshold {name}", threshold.sources
     for apart_rule in book.apart_rules:

@@ -121,12 +121,20 @@ class AddsEvent(Strict):
     what: str
 
 
+class AddsToAnimal(Strict):
+    """What an answer says of the animal itself."""
+
+    sex: Literal["sow", "boar", "unknown"] | None = None
+    pregnant: Literal["yes", "no", "possible"] | None = None
+    neutered: Literal["yes", "no"] | None = None
+
+
 class Adds(Strict):
     """What an answer adds to the facts: exactly one of the three, or nothing."""
 
     observation: AddsObservation | None = None
     event: AddsEvent | None = None
-    animal: dict[str, str] | None = None
+    animal: AddsToAnimal | None = None
 
 
 class PossibleAnswer(Strict):

@@ -55,7 +55,7 @@ def keep_photo(
     Raises PhotoRefusedError for a file too large, broken or of another kind.
     """
     if snapshot.id is not None:
-        known = Photo.objects.filter(pk=snapshot.id).first()
+        known: Photo | None = Photo.objects.filter(pk=snapshot.id).first()
         if known is not None:
             return known
     image = _open(snapshot.file)

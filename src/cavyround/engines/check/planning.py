@@ -12,7 +12,7 @@ from datetime import datetime
 from cavyround.engines.check.plan import CarriedOver, Plan, PlannedHold, PlannedStep
 from cavyround.engines.conditions import Matcher
 from cavyround.facts.animal import AnimalFacts
-from cavyround.facts.observation import Grade, Observation
+from cavyround.facts.observation import Grade, Observation, Side
 from cavyround.knowledge.book import Knowledge
 from cavyround.knowledge.conditions import Condition
 from cavyround.knowledge.steps import Hold, NotFor, Step
@@ -162,7 +162,7 @@ def changed_since(
     return {how: tuple(several) for how, several in sorted_out.items()}
 
 
-def _how(seen: Observation, known: set[tuple[str, object, str]]) -> str:
+def _how(seen: Observation, known: set[tuple[str, Side, str]]) -> str:
     if not seen.is_there:
         return "gone"
     if seen.grade is Grade.WORSE:

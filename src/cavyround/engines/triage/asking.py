@@ -12,12 +12,6 @@ from cavyround.knowledge.book import Knowledge
 from cavyround.knowledge.rules import AddsObservation, PossibleAnswer, QuestionAsked
 from cavyround.knowledge.urgency import Urgency
 
-READ_FIELD: dict[str, Callable[[str], object]] = {
-    "sex": Sex,
-    "pregnant": Known,
-    "neutered": Known,
-}
-
 
 def with_answer(
     facts: AnimalFacts, question: QuestionAsked, answer: int, now: datetime
@@ -32,9 +26,14 @@ def _with(facts: AnimalFacts, answer: PossibleAnswer, now: datetime) -> AnimalFa
         return _with_observation(facts, adds.observation, now)
     if adds.event is not None:
         return replace(facts, events=(*facts.events, Event(what=adds.event.what, on=now.date())))
-    for name, value in (adds.animal or {}).items():
-        facts = replace(facts, **{name: READ_FIELD[name](value)})
-    return facts
+    if adds.animal is None:
+        return facts
+    return replace(
+        facts,
+        sex=Sex(adds.animal.sex or facts.sex),
+        pregnant=Known(adds.animal.pregnant or facts.pregnant),
+        neutered=Known(adds.animal.neutered or facts.neutered),
+    )
 
 
 def _with_observation(facts: AnimalFacts, adds: AddsObservation, now: datetime) -> AnimalFacts:

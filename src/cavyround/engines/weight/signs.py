@@ -196,12 +196,9 @@ def _growth(row: _Row) -> dict[str, str]:
     if oldest_days <= 1 and row.last.grams < row.number("pup_very_light_g"):
         words["pup_very_light"] = f"weighs {row.last.grams:.0f} g newborn"
     earlier = row.since(WEEK_WITH_SLACK)
-    if (
-        earlier
-        and row.last.grams < max(w.grams for w in earlier)
-        and oldest_days > row.number("pup_may_lose_days")
-    ):
-        words["pup_losing"] = _said(row, max(earlier, key=lambda w: w.grams))
+    top = max(earlier, key=lambda w: w.grams, default=row.last)
+    if row.last.grams < top.grams and oldest_days > row.number("pup_may_lose_days"):
+        words["pup_losing"] = _said(row, top)
     week_ago = [w for w in earlier if row.last.at - w.at >= timedelta(days=6)]
     if week_ago and row.last.grams - week_ago[0].grams < row.number("growth_least_g_per_week"):
         words["growth_stalled"] = f"a young animal not gaining: {_said(row, week_ago[0])}"

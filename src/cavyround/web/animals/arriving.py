@@ -44,7 +44,8 @@ class ComingForm(OnceForm):
         """No animal has come tomorrow."""
         on: date = self.cleaned_data["on"]
         if on > timezone.localdate():
-            raise forms.ValidationError("This day is still to come. Give the day it came.")
+            msg = "This day is still to come. Give the day it came."
+            raise forms.ValidationError(msg)
         return on
 
     @property

@@ -53,7 +53,8 @@ class CorrectingForm(OnceForm):
         """A reason of two letters is none."""
         reason: str = self.cleaned_data["reason"].strip()
         if len(reason) < len("why"):
-            raise forms.ValidationError("Say a little more, so that a later reader understands.")
+            msg = "Say a little more, so that a later reader understands."
+            raise forms.ValidationError(msg)
         return reason
 
     def clean(self) -> dict[str, Any]:
@@ -134,7 +135,8 @@ class WeightForm(CorrectingForm):
         """A weight that is changed must be given."""
         grams: Decimal | None = self.cleaned_data["grams"]
         if grams is None and self.data.get("what") != "strike":
-            raise forms.ValidationError("The weight is missing. Nothing missing is ever nought.")
+            msg = "The weight is missing. Nothing missing is ever nought."
+            raise forms.ValidationError(msg)
         return grams
 
 
@@ -301,6 +303,7 @@ def _correct(request: HttpRequest, person: Person, entry: CheckEntry, form: Corr
     }
     (receipt,) = receive(person, [item], now)
     if not receipt.is_kept:
-        raise ImpossibleError("reason", receipt.why)
+        msg = "reason"
+        raise ImpossibleError(msg, receipt.why)
     messages.success(request, "Corrected. The old entry stays readable below.")
     return reverse("check-history", args=[check.pk])

@@ -73,10 +73,11 @@ class DetailsForm(OnceForm):
         others = Animal.objects.filter(microchip=chip.digits)
         other = others.exclude(pk=self.animal.pk).first() if self.animal else others.first()
         if other is not None:
-            raise forms.ValidationError(
+            msg = (
                 f"{other} has this number already. Is this {other} coming back? Then open "
-                f"{other}’s page and choose ‘Came back’. Otherwise read the chip again."
+                f"{other}”s page and choose “Came back”. Otherwise read the chip again."
             )
+            raise forms.ValidationError(msg)
         self.chip = chip
         return chip.digits
 
@@ -90,7 +91,7 @@ class DetailsForm(OnceForm):
         ):
             self.blame("born_earliest", "Give at least one of the two days.")
         if cleaned.get("due_from") and cleaned.get("pregnant") not in ("yes", "possible"):
-            self.blame("due_from", "A day for pups goes only with ‘Pregnant: yes’ or ‘possibly’.")
+            self.blame("due_from", "A day for pups goes only with “Pregnant: yes” or “possibly”.")
         try:
             refuse_impossible(self.details, timezone.now().date())
         except ImpossibleError as refused:

@@ -5,7 +5,6 @@ from typing import Any
 from django import forms
 
 from cavyround.advice.book import book
-from cavyround.knowledge.conditions import Strict
 
 DAY_FORMATS = ["%Y-%m-%d", "%d/%m/%Y", "%d %B %Y"]
 NOT_SAID = ("N", "side not said")
@@ -75,24 +74,21 @@ def choose_field(
 
 def region_choices() -> list[tuple[str, str]]:
     """The places of the body, in the order of the round."""
-    return _coded(book().vocabulary.regions)
+    return [(code, one.words) for code, one in book().vocabulary.regions.items()]
 
 
 def finding_choices() -> list[tuple[str, str]]:
-    """What can be found, in the words the carer sees."""
-    return sorted(_coded(book().vocabulary.findings), key=lambda pair: pair[1].lower())
+    """What can be found, in the words the carer sees, by the alphabet."""
+    coded = [(code, one.words) for code, one in book().vocabulary.findings.items()]
+    return sorted(coded, key=lambda pair: pair[1].lower())
 
 
 def care_choices() -> list[tuple[str, str]]:
     """Small care at the table."""
-    return _coded(book().vocabulary.care)
+    return [(code, one.words) for code, one in book().vocabulary.care.items()]
 
 
 def side_choices() -> list[tuple[str, str]]:
     """The animal's own sides."""
     sides = book().vocabulary.sides
     return [NOT_SAID, *((code, words) for code, words in sides.items() if code != NOT_SAID[0])]
-
-
-def _coded(coded: Any) -> list[tuple[str, str]]:
-    return [(code, one.words if isinstance(one, Strict) else one) for code, one in coded.items()]

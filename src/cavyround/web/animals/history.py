@@ -20,7 +20,7 @@ CORRECTABLE = ("observation", "weight", "care", "event", "note", "mark")
 STATES = {
     "normal": ("As it should be", "✓"),
     "found": ("Found", "!"),
-    "skipped": ("Left out", "–"),
+    "skipped": ("Left out", "—"),
     "not_checked": ("Not checked", ""),
 }
 

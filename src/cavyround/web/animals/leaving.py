@@ -25,7 +25,7 @@ class LeavingForm(OnceForm):
         "How it leaves",
         DepartureHow.choices,
         missing="Choose how it leaves.",
-        hint="A fostered animal stays the rescue’s and stays due for its checks.",
+        hint="A fostered animal stays the rescue's and stays due for its checks.",
     )
     on = day_field("Left on", required=True)
     went_to = line_field("To whom or where", 120)
@@ -40,9 +40,11 @@ class LeavingForm(OnceForm):
         """Not tomorrow, and not before it came."""
         on: date = self.cleaned_data["on"]
         if on > timezone.localdate():
-            raise forms.ValidationError("This day is still to come. Enter it when it has left.")
+            msg = "This day is still to come. Enter it when it has left."
+            raise forms.ValidationError(msg)
         if self.animal.arrived_on and on < self.animal.arrived_on:
-            raise forms.ValidationError("It would have left before it came. Look at the day again.")
+            msg = "It would have left before it came. Look at the day again."
+            raise forms.ValidationError(msg)
         return on
 
 

@@ -77,14 +77,15 @@ class StandingMarkForm(OnceForm):
         """Nobody has judged anything tomorrow."""
         said_on: date = self.cleaned_data["said_on"]
         if said_on > timezone.localdate():
-            raise forms.ValidationError("This day is still to come. Give the day it was judged.")
+            msg = "This day is still to come. Give the day it was judged."
+            raise forms.ValidationError(msg)
         return said_on
 
     def clean(self) -> dict[str, Any]:
         """A view needs its place."""
         said = super().clean() or self.cleaned_data
         if said.get("view") and (said.get("x") is None or said.get("y") is None):
-            self.blame("view", "Tap the place on the outline, or choose ‘No place’.")
+            self.blame("view", "Tap the place on the outline, or choose “No place”.")
         return said
 
     @property

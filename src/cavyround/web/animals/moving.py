@@ -37,7 +37,8 @@ class MovingForm(OnceForm):
         """A move into its own pen is none."""
         pen: Pen | None = self.cleaned_data["pen"]
         if pen == self.animal.pen:
-            raise forms.ValidationError("It is there already. Choose another pen, or go back.")
+            msg = "It is there already. Choose another pen, or go back."
+            raise forms.ValidationError(msg)
         return pen
 
 

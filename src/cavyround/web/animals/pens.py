@@ -1,7 +1,7 @@
 """Rooms and pens: who lives where; leads add and rename."""
 
 from collections.abc import Callable
-from typing import Any
+from typing import Any, ClassVar
 
 from django import forms
 from django.contrib import messages
@@ -27,8 +27,8 @@ class RoomForm(forms.ModelForm[Room]):
 
         model = Room
         fields = ("name",)
-        labels = {"name": "Name of the room"}
-        error_messages = {"name": {"required": NAMELESS, "unique": ROOM_TAKEN}}
+        labels: ClassVar = {"name": "Name of the room"}
+        error_messages: ClassVar = {"name": {"required": NAMELESS, "unique": ROOM_TAKEN}}
 
 
 class PenForm(forms.ModelForm[Pen]):
@@ -41,8 +41,8 @@ class PenForm(forms.ModelForm[Pen]):
 
         model = Pen
         fields = ("room", "name", "kind")
-        labels = {"room": "Room", "name": "Name of the pen", "kind": "What it is for"}
-        error_messages = {
+        labels: ClassVar = {"room": "Room", "name": "Name of the pen", "kind": "What it is for"}
+        error_messages: ClassVar = {
             "name": {"required": NAMELESS},
             "room": {"required": "Choose the room: animals in one room share their air."},
             "__all__": {"unique_together": PEN_TAKEN},

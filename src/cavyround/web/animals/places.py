@@ -1,10 +1,11 @@
 """Places on the outline of the body: those marked at checks, and standing marks that hold."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from decimal import Decimal
 from string import ascii_uppercase
+from uuid import UUID
 
 from cavyround.record.models import Animal, BodyPlace, Observed, StandingMark
 from cavyround.web.animals.sittings import observed_words
@@ -70,6 +71,10 @@ def _standing(held: Sequence[StandingMark]) -> list[Spot]:
     ]
 
 
+def _seen_words(row: BodyPlace, seen: Mapping[UUID, str]) -> str:
+    return seen.get(row.observation_id, "") if row.observation_id else ""
+
+
 def _marked(animal: Animal, now: datetime) -> list[Spot]:
     rows = list(BodyPlace.objects.filter(animal=animal).order_by("-at", "-id")[:PLACES_SHOWN])
     wanted = [row.observation_id for row in rows if row.observation_id]
@@ -81,7 +86,7 @@ def _marked(animal: Animal, now: datetime) -> list[Spot]:
             view=row.view,
             x=row.x,
             y=row.y,
-            words=", ".join(t for t in (seen.get(row.observation_id), row.words) if t)
+            words=", ".join(t for t in (_seen_words(row, seen), row.words) if t)
             or "marked without words",
             at=row.at,
             size_mm=row.size_mm,

@@ -46,7 +46,7 @@ class Mark:
 
 @for_readers
 def animal_weights(request: HttpRequest, animal_id: UUID) -> HttpResponseBase:
-    """The plot with its table: a fragment for the animal's page, a page of its own without script."""
+    """The plot with its table: a fragment, or a page of its own without script."""
     animal = get_object_or_404(Animal, pk=animal_id)
     newest = WeighIn.objects.filter(animal=animal).select_related("by").order_by("-at", "-id")
     rows = list(newest[:POINTS_SHOWN])
@@ -81,19 +81,19 @@ def _marks(animal: Animal, first: datetime, last: datetime) -> tuple[Mark, ...]:
 @lru_cache(maxsize=256)
 def drawn(points: tuple[Point, ...], marks: tuple[Mark, ...]) -> SafeString:
     """The plot as SVG to set into a page: all its text is ours, its numbers are numbers."""
-    svg = vl_convert.vegalite_to_svg(specification(points, marks).to_dict())
+    svg = vl_convert.vegalite_to_svg(specification(points, marks))
     box = re.search(r'viewBox="[^"]*"', svg)
     words = f"Weight over time, {len(points)} weighings; the table below says the same"
     opening = f'<svg class="plot" role="img" aria-label="{words}" {box.group() if box else ""}>'
     return SafeString(re.sub(r"<svg[^>]*>", opening, svg, count=1))
 
 
-def specification(points: tuple[Point, ...], marks: tuple[Mark, ...]) -> alt.LayerChart:
+def specification(points: tuple[Point, ...], marks: tuple[Mark, ...]) -> dict[str, Any]:
     """One specification for page and paper."""
-    weighed = alt.Data(
+    weighed = alt.InlineData(
         values=[{"at": p.at, "grams": p.grams, "doubted": p.doubted} for p in points]
     )
-    happened = alt.Data(values=[{"at": mark.at, "words": mark.words} for mark in marks])
+    happened = alt.InlineData(values=[{"at": mark.at, "words": mark.words} for mark in marks])
     x = alt.X("at:T", title=None, axis=alt.Axis(format="%-d %b %y", tickCount=4, grid=False))
     y = alt.Y("grams:Q", title="grams", scale=alt.Scale(zero=False, nice=True, padding=12))
     base = alt.Chart(weighed).encode(x=x, y=y)
@@ -110,10 +110,12 @@ def specification(points: tuple[Point, ...], marks: tuple[Mark, ...]) -> alt.Lay
     ).encode(text="words:N", y=alt.value(0))
     axis = {"labelColor": SOFT, "titleColor": SOFT, "tickColor": LINE, "domainColor": LINE}
     size = {"labelFontSize": 12, "titleFontSize": 12, "gridColor": LINE}
-    return (
+    chart = (
         alt.layer(rules, line, dots, doubted, names)
         .properties(width=WIDTH, height=HEIGHT, background="transparent")
         .configure(aria=False, font=FONT)
         .configure_view(stroke=None)
         .configure_axis(**axis, **size)
     )
+    whole: dict[str, Any] = chart.to_dict()
+    return whole

@@ -41,7 +41,7 @@ class FollowUpForm(OnceForm):
         "What to look at again", 200, missing="Say what to look at: whoever does it must know."
     )
     when = choose_field("When", WHEN, missing="Choose when.")
-    day = day_field("Day", hint="Only with ‘On a day’.")
+    day = day_field("Day", hint="Only with “On a day”.")
     region = choose_field("Where on the body", [], listed=True)
     side = choose_field("Its own side", [], listed=True)
     finding = choose_field("Finding", [], listed=True)

@@ -22,7 +22,7 @@ class QuestionForm(OnceForm):
     text = words_field(
         "Your question",
         missing="The question is missing. Write what the vet should tell you.",
-        hint="The vet sees the animal’s page with it: weights, findings and photos.",
+        hint="The vet sees the animal's page with it: weights, findings and photos.",
     )
 
 
@@ -56,7 +56,7 @@ def answer_vet(request: HttpRequest, question_id: UUID) -> HttpResponseBase:
 
     def make() -> str:
         answer_as_vet(person_of(request), question, form.cleaned_data["text"], timezone.now())
-        messages.success(request, "Your answer is on the animal’s page.")
+        messages.success(request, "Your answer is on the animal's page.")
         return reverse("animal", args=[question.animal_id])
 
     page = {"animal": question.animal, "question": question, "here": "animals"}

@@ -14,7 +14,7 @@ def said_of(touch: touches.AnyTouch) -> str:
         case touches.Found():
             return _found(touch)
         case touches.Weighed():
-            typed = f", typed as ‘{touch.as_typed}’" if touch.as_typed else ""
+            typed = f", typed as “{touch.as_typed}”" if touch.as_typed else ""
             return f"Weight {weight_words(touch)}{typed}"
         case touches.Cared():
             return f"Care: {care_words(touch)}"

@@ -71,7 +71,7 @@ def words_of_checks(checks: Sequence[Check]) -> dict[UUID, CheckWords]:
 
 
 def _rows(model: type[Any], said: Iterable[UUID]) -> Iterable[Any]:
-    return model.objects.filter(check_in__in=list(said)).order_by("id")
+    yield from model.objects.filter(check_in__in=list(said)).order_by("id")
 
 
 def _of(said: dict[UUID, CheckWords], row: Any) -> CheckWords:

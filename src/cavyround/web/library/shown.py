@@ -19,6 +19,14 @@ RANGES = {
     "off_host": "Lives off the animal for",
     "retreat": "Treated again after",
 }
+NOT_FOUND = {
+    "cycle": "the life cycle",
+    "incubation": "the time from catching it to the first signs",
+    "infectious": "how long it is passed on",
+    "off_host": "how long it lives off the animal",
+    "retreat": "when it is treated again",
+    "quarantine": "a published time of quarantine",
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,6 +47,13 @@ class ShownRule:
     def catches_people(self) -> bool:
         """Whether its source says more than a plain no, or the rule says so."""
         return self.rule.catching_to_people or self.rule.zoonotic.strip().lower() != "no"
+
+    @property
+    def do_now(self) -> tuple[str, ...]:
+        """What to do; nothing where a normal look asks for nothing."""
+        if self.rule.normal and self.rule.do_now == ("Nothing to do.",):
+            return ()
+        return self.rule.do_now
 
     @property
     def look_again(self) -> str:
@@ -153,6 +168,7 @@ class ShownInfection:
 
     infection: Infection
     ranges: tuple[ShownRange, ...]
+    not_found: tuple[str, ...]
     problems: tuple[str, ...]
     sources: tuple[Cited, ...]
 
@@ -163,6 +179,7 @@ def shown_infections(book: Knowledge, kind: str) -> tuple[ShownInfection, ...]:
         ShownInfection(
             one,
             _ranges(book, one),
+            tuple(NOT_FOUND.get(name, name) for name in one.not_found),
             tuple(book.vocabulary.problems[code].words for code in one.problems),
             cited(book, one.sources),
         )

@@ -1,4 +1,4 @@
-"""The drawings of the body from above and below, set into the page so that they take its colours."""
+"""The drawings of the body from above and below, set into a page so that they take its colours."""
 
 import re
 from functools import cache

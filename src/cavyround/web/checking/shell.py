@@ -1,0 +1,37 @@
+"""The frame of the check screen, and the worker that keeps it on the phone."""
+
+from uuid import UUID
+
+from django.conf import settings
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
+from django.urls import reverse
+from django.views.decorators.csrf import ensure_csrf_cookie
+from django.views.decorators.http import require_safe
+
+from cavyround.web.gate import for_recorders, open_to_all
+
+# Stands in an address where the screen puts the id of its check.
+BLANK = UUID(int=0)
+
+
+@for_recorders
+@require_safe
+@ensure_csrf_cookie
+def check(request: HttpRequest) -> HttpResponse:
+    """The check screen; everything in it is drawn by the client from the round."""
+    addresses = {"advise": reverse("advise", args=[BLANK]), "blank": BLANK}
+    return render(request, "web/checking/check.html", addresses)
+
+
+@open_to_all
+@require_safe
+def worker(request: HttpRequest) -> HttpResponse:
+    """The service worker. It may serve the whole site's scripts, but acts for the check alone."""
+    page = {"shell": reverse("check"), "static": settings.STATIC_URL}
+    response = render(
+        request, "web/checking/worker.js", page, content_type="text/javascript; charset=utf-8"
+    )
+    response["Service-Worker-Allowed"] = "/"
+    response["Cache-Control"] = "no-cache"
+    return response

@@ -1,0 +1,54 @@
+"""Conditions a phone can judge alone: those that rest on a single finding."""
+
+from collections.abc import Iterable, Iterator
+
+from cavyround.knowledge.book import Knowledge
+from cavyround.knowledge.conditions import Condition, Seen
+from cavyround.knowledge.urgency import Urgency
+
+JUDGED_ALONE = frozenset({"finding", "region", "kind", "kind_said", "grade"})
+Sign = dict[str, list[str]]
+
+
+def single_findings(condition: Condition, book: Knowledge) -> Iterator[Seen]:
+    """The single findings each of which is enough for the condition to hold."""
+    if condition.seen is not None:
+        if condition.seen.model_fields_set <= JUDGED_ALONE:
+            yield condition.seen
+    elif condition.is_ is not None:
+        yield from single_findings(book.definitions[condition.is_].when, book)
+    elif condition.any_ is not None:
+        for part in condition.any_:
+            yield from single_findings(part, book)
+
+
+def as_sign(seen: Seen) -> Sign:
+    """A single finding in the form the screen compares touches with."""
+    return {
+        "findings": list(seen.finding),
+        "regions": list(seen.region),
+        "kinds": list(seen.kind),
+        "kind_said": list(seen.kind_said),
+        "grades": list(seen.grade),
+    }
+
+
+def signs_of(conditions: Iterable[Condition], book: Knowledge) -> list[Sign]:
+    """All single findings of several conditions."""
+    return [as_sign(seen) for one in conditions for seen in single_findings(one, book)]
+
+
+def emergencies(book: Knowledge) -> list[dict[str, object]]:
+    """The emergency rules that one finding alone fires: what says so, what to do, what not."""
+    return [
+        {
+            "rule": rule.id,
+            **sign,
+            "says": rule.because or rule.says,
+            "do_now": list(rule.do_now),
+            "do_not": list(rule.do_not),
+        }
+        for rule in book.rules
+        if rule.urgency is Urgency.EMERGENCY and rule.when is not None
+        for sign in signs_of([rule.when], book)
+    ]

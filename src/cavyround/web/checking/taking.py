@@ -1,0 +1,142 @@
+"""Take what the phones send: touches and photos, each kept once however often it comes."""
+
+import json
+from collections.abc import Mapping
+from datetime import timedelta
+from typing import Any
+from uuid import UUID
+
+from django.http import HttpRequest, JsonResponse
+from django.utils import timezone
+from django.utils.dateparse import parse_datetime
+from django.views.decorators.http import require_POST
+
+from cavyround.advice.book import book
+from cavyround.record.models import Animal, Check
+from cavyround.record.photos import PhotoRefusedError, Snapshot, keep_photo
+from cavyround.record.receiving import Receipt, receive
+from cavyround.web.gate import for_recorders, person_of
+
+# Hands are on an animal for about this long; whoever began within it is checking it too.
+TOGETHER = timedelta(minutes=30)
+
+
+@for_recorders
+@require_POST
+def touches(request: HttpRequest) -> JsonResponse:
+    """Keep every touch that fits; say in words why one does not."""
+    try:
+        items = json.loads(request.body)["touches"]
+    except (ValueError, TypeError, KeyError):
+        items = None
+    if not isinstance(items, list):
+        why = "This was not a list of touches. Nothing was kept; the phone still has them."
+        return JsonResponse({"why": why}, status=400)
+    refused = [
+        Receipt(str(item.get("id", "?")), why)
+        for item in items
+        if isinstance(item, dict) and (why := _unknown_code(item.get("touch")))
+    ]
+    unfit = {receipt.id for receipt in refused}
+    fit = [item for item in items if not (isinstance(item, dict) and item.get("id") in unfit)]
+    receipts = refused + receive(person_of(request), fit, timezone.now())
+    return JsonResponse(
+        {
+            "kept": [receipt.id for receipt in receipts if receipt.is_kept],
+            "refused": [
+                {"id": receipt.id, "why": receipt.why} for receipt in receipts if receipt.why
+            ],
+            "checks": _checks(items),
+        }
+    )
+
+
+def _unknown_code(touch: object) -> str:
+    """Why a touch with a code nobody here knows cannot be kept; empty where all are known."""
+    if not isinstance(touch, dict):
+        return ""
+    data = touch.get("data") if touch.get("kind") == "correction" else touch
+    for field, known, what in _codes():
+        value = data.get(field) if isinstance(data, dict) else None
+        values = value if isinstance(value, list | tuple) else [value] if value else []
+        for code in values:
+            if code not in known:
+                return f"{field}: ‘{code}’ is no {what} known here. Load today's list again."
+    return ""
+
+
+def _codes() -> list[tuple[str, Mapping[str, Any] | frozenset[str], str]]:
+    words = book().vocabulary
+    steps = frozenset(step.code for step in book().steps)
+    return [
+        ("hold", frozenset(hold.code for hold in book().holds), "hold"),
+        ("step", steps, "step of the check"),
+        ("steps", steps, "step of the check"),
+        ("region", words.regions, "place of the body"),
+        ("finding", words.findings, "finding"),
+        ("kinds", words.kinds, "kind of a finding"),
+        ("unit", words.units, "unit"),
+        ("care", words.care, "care"),
+        ("what", words.events, "event"),
+    ]
+
+
+def _checks(items: list[Any]) -> dict[str, Any]:
+    """Of each check that was sent: whether it is finished, and who else is at the same animal."""
+    ids = {_uuid(_check_id(item)) for item in items} - {None}
+    checks = Check.objects.filter(pk__in=ids)
+    said = {}
+    for check in checks:
+        others = (
+            Check.objects.filter(
+                animal_id=check.animal_id,
+                started_at__range=(check.started_at - TOGETHER, check.started_at + TOGETHER),
+                finished_at=None,
+                put_down_at=None,
+            )
+            .exclude(pk=check.pk)
+            .select_related("started_by")
+        )
+        said[str(check.id)] = {
+            "finished": check.finished_at is not None,
+            "others": sorted({str(other.started_by) for other in others}),
+        }
+    return said
+
+
+def _check_id(item: object) -> str:
+    check = item.get("check") if isinstance(item, dict) else None
+    return str(check.get("id")) if isinstance(check, dict) else ""
+
+
+def _uuid(text: str) -> UUID | None:
+    try:
+        return UUID(text)
+    except ValueError:
+        return None
+
+
+@for_recorders
+@require_POST
+def photos(request: HttpRequest) -> JsonResponse:
+    """Keep one photo of a check; a broken or far too large one is refused in words."""
+    file = request.FILES.get("photo")
+    photo_id = _uuid(request.POST.get("id", ""))
+    animal = Animal.objects.filter(pk=_uuid(request.POST.get("animal", ""))).first()
+    if file is None or photo_id is None or animal is None:
+        why = "The photo came without its file or its animal. Take it again."
+        return JsonResponse({"why": why}, status=422)
+    check = Check.objects.filter(pk=_uuid(request.POST.get("check", "")), animal=animal).first()
+    made_at = parse_datetime(request.POST.get("made_at", ""))
+    caption = request.POST.get("caption", "")[:120]
+    try:
+        kept = keep_photo(
+            person_of(request),
+            animal,
+            Snapshot(file=file, caption=caption, id=photo_id),
+            made_at if made_at and timezone.is_aware(made_at) else timezone.now(),
+            check=check,
+        )
+    except PhotoRefusedError as refused:
+        return JsonResponse({"why": str(refused)}, status=422)
+    return JsonResponse({"kept": str(kept.id)})
