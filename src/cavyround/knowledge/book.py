@@ -127,12 +127,8 @@ class Knowledge(Strict):
 
     def place_words(self, region: str, side: str) -> str:
         """A place in words: ``left eye``, ``both ears``, ``belly``."""
-        words = _short(self.region_words(region))
-        if side in ("L", "R", "B"):
-            return f"{self.vocabulary.sides[side]} {words}"
-        if side == "one":
-            return f"one {words}"
-        return words
+        known = self.vocabulary.regions.get(region)
+        return known.on_side(side, self.vocabulary.sides[side]) if known else region
 
     def observation_words(self, seen: Observable) -> str:
         """An observation in one line: ``left eye: discharge (yellow), marked``."""

@@ -15,7 +15,7 @@ class KnowledgeFaultError(ValueError):
         super().__init__("\n".join(faults))
 
 
-class _TextLoader(yaml.SafeLoader):
+class _TextLoader(yaml.CSafeLoader):
     """Reads scalars as the text that was written: no guessed dates, numbers or yes and no."""
 
 

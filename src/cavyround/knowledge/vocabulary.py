@@ -13,6 +13,20 @@ class Region(Strict):
     words: Text
     paired: bool
     sided: bool
+    name: Text
+    one: str = ""
+    both: str = ""
+
+    def on_side(self, side: str, side_words: str) -> str:
+        """The place in a line: ``left eye``, ``both ears``, ``behind the right ear``."""
+        if side == "B":
+            return self.both or f"both {self.name}s"
+        if side in ("L", "R", "one"):
+            word = "one" if side == "one" else side_words
+            return (self.one or f"{{}} {self.name}").format(word)
+        if side == "M":
+            return f"middle of the {self.name}"
+        return self.name
 
 
 class Finding(Strict):

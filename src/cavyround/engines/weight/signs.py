@@ -136,7 +136,7 @@ def _losses(row: _Row) -> dict[str, str]:
         return {}
     top = max(week, key=lambda w: w.grams)
     change = _change(row, top)
-    if change < 0:
+    if change <= -row.number("loss_any_pct"):
         words["loss_any"] = _said(row, top)
     if change <= -row.number("loss_5_in_week"):
         words["loss_5_in_week"] = _said(row, top)
@@ -154,14 +154,22 @@ def _slow_loss(row: _Row) -> dict[str, str]:
     ]
     if not longer:
         return {}
-    top = max(longer, key=lambda w: w.grams)
+    top = _level(longer)
     change = _change(row, top)
-    words = {"loss_any": _said(row, top)} if change < 0 else {}
+    words = {}
+    if change <= -row.number("loss_any_pct"):
+        words["loss_any"] = _said(row, top)
     if change <= -row.number("loss_slow_pct"):
         words["loss_5_slow"] = _said(row, top)
     if change <= -row.number("loss_10_pct"):
         words["loss_10"] = _said(row, top)
     return words
+
+
+def _level(several: list[Weighing]) -> Weighing:
+    """The level to fall from: of many weighings not the single highest, which is mostly chance."""
+    highest_first = sorted(several, key=lambda w: w.grams, reverse=True)
+    return highest_first[min(2, (len(several) - 1) // 3)]
 
 
 def _running(row: _Row) -> dict[str, str]:

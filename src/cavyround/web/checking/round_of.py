@@ -19,6 +19,7 @@ from cavyround.facts.animal import AnimalFacts
 from cavyround.facts.entries import HEAVIEST_G, LIGHTEST_G
 from cavyround.facts.observation import Observation
 from cavyround.knowledge.book import UNIT_SIGNS, Knowledge
+from cavyround.knowledge.steps import Hold
 from cavyround.record.herd import facts_of_all
 from cavyround.record.models import Animal, PenKind
 from cavyround.record.models.checks import CheckKind
@@ -70,7 +71,7 @@ def round_json(request: HttpRequest) -> JsonResponse:
                 "doubt_share": DOUBT_SHARE,
                 "doubt_days": DOUBT_WITHIN.days,
             },
-            **_words(book()),
+            **_words(book().version),
         }
     )
 
@@ -168,30 +169,22 @@ def _planned(step: PlannedStep) -> dict[str, Any]:
     return {"code": step.code} | {name: value for name, value in said.items() if value}
 
 
+STEP_PARTS = frozenset(
+    {"words", "why", "look", "feel", "smell", "normal", "varies", "never", "care", "offers"}
+)
+
+
 @lru_cache(maxsize=1)
-def _words(knowledge: Knowledge) -> dict[str, Any]:
+def _words(_version: str) -> dict[str, Any]:
+    """The words for every code; made once for each version of the knowledge."""
+    knowledge = book()
     words = knowledge.vocabulary
     return {
-        "holds": {
-            hold.code: {
-                "words": hold.words,
-                "how": hold.how,
-                "cautions": list(hold.cautions),
-                "not_for": [
-                    {"signs": signs_of([one.when], knowledge), "words": one.words}
-                    for one in hold.not_for
-                ],
-            }
-            for hold in knowledge.holds
+        "holds": {hold.code: _hold(hold, knowledge) for hold in knowledge.holds},
+        "steps": {
+            step.code: step.model_dump(mode="json", by_alias=True, include=set(STEP_PARTS))
+            for step in knowledge.steps
         },
-        "steps": {step.code: step.model_dump(
-            mode="json",
-            by_alias=True,
-            include={
-                "words", "why", "look", "feel", "smell", "normal", "varies", "never", "care",
-                "offers",
-            },
-        ) for step in knowledge.steps},
         "regions": {
             code: {
                 "words": knowledge.place_words(code, "N"),
@@ -218,4 +211,15 @@ def _words(knowledge: Knowledge) -> dict[str, Any]:
         "urgency_words": {code: level.words for code, level in words.urgencies.items()},
         "emergencies": emergencies(knowledge),
         "knowledge_version": knowledge.version,
+    }
+
+
+def _hold(hold: Hold, knowledge: Knowledge) -> dict[str, Any]:
+    return {
+        "words": hold.words,
+        "how": hold.how,
+        "cautions": list(hold.cautions),
+        "not_for": [
+            {"signs": signs_of([one.when], knowledge), "words": one.words} for one in hold.not_for
+        ],
     }

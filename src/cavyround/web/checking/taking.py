@@ -60,7 +60,7 @@ def _unknown_code(touch: object) -> str:
         value = data.get(field) if isinstance(data, dict) else None
         values = value if isinstance(value, list | tuple) else [value] if value else []
         for code in values:
-            if code not in known:
+            if isinstance(code, str) and code not in known:
                 return f"{field}: ‘{code}’ is no {what} known here. Load today's list again."
     return ""
 

@@ -1,0 +1,192 @@
+"""The advice after a check: made, and shown with all it rests on."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Any
+from uuid import UUID
+
+from django.http import HttpRequest, HttpResponse, HttpResponseBase, JsonResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
+from django.utils import timezone
+from django.views.decorators.http import require_POST, require_safe
+
+from cavyround.advice.book import book
+from cavyround.advice.due import due_today
+from cavyround.advice.giving import advise, answer_of
+from cavyround.engines.triage.answer import Answer, Because, Line
+from cavyround.knowledge.urgency import Urgency
+from cavyround.record.models import AdviceGiven, Animal, Check, StepState
+from cavyround.record.models.entries import new_id
+from cavyround.web.checking import promising, vet_words
+from cavyround.web.gate import for_readers, for_recorders, person_of, wants_json
+
+
+@dataclass(frozen=True, slots=True)
+class Reason:
+    """Why something is said: the rule in words, what it rests on, and its sources' titles."""
+
+    because: Because
+    sources: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Saying:
+    """A line of advice with its reasons."""
+
+    words: str
+    reasons: tuple[Reason, ...]
+
+
+@for_recorders
+@require_POST
+def advise_check(request: HttpRequest, check_id: UUID) -> HttpResponseBase:
+    """Make the advice on a check. Asked twice about the same, the same advice is shown."""
+    check = Check.objects.select_related("animal__pen").filter(pk=check_id).first()
+    if check is None:
+        why = "The server does not know this check yet. Send the entries on the phone first."
+        if wants_json(request):
+            return JsonResponse({"why": why}, status=404)
+        return render(request, "web/refused.html", {"why": why}, status=404)
+    given = advise(person_of(request), check, timezone.now())
+    address = reverse("advice", args=[given.id])
+    return JsonResponse({"address": address}) if wants_json(request) else redirect(address)
+
+
+def given_or_404(given_id: UUID) -> AdviceGiven:
+    """One advice with its animal and check."""
+    rows = AdviceGiven.objects.select_related("animal__pen__room", "animal__face", "check_in")
+    return get_object_or_404(rows, pk=given_id)
+
+
+@for_readers
+@require_safe
+def advice(request: HttpRequest, given_id: UUID) -> HttpResponse:
+    """One advice as it was given, what to tell the vet, and what to promise."""
+    return show(request, given_or_404(given_id))
+
+
+def show(
+    request: HttpRequest,
+    given: AdviceGiven,
+    *,
+    faults: dict[str, str] | None = None,
+    typed: dict[str, str] | None = None,
+) -> HttpResponse:
+    """The page; ``faults`` and ``typed`` bring a bad form back as it was."""
+    now = timezone.now()
+    answer = answer_of(given)
+    reasons = {one.rule: _reason(one) for one in answer.because}
+    check = given.check_in
+    page = {
+        "given": given,
+        "animal": given.animal,
+        "check": check,
+        "answer": answer,
+        "level": int(answer.urgency),
+        "meaning": book().vocabulary.urgencies[answer.urgency.code].meaning,
+        "problems": [(one, _reasons(one.rules, reasons)) for one in answer.problems],
+        "do_now": _sayings(answer.do_now, reasons),
+        "do_not": _sayings(answer.do_not, reasons),
+        "reasons": list(reasons.values()),
+        "overridden": [one for one in answer.because if one.overridden_by],
+        "questions": _questions(answer) if _is_newest(given) else [],
+        "newer": _newer(given),
+        "people": _who_must_be_told(answer),
+        "again": promising.offered(given, answer),
+        "open": promising.concerned(given, now),
+        "not_checked": _not_checked(check),
+        "vet_text": vet_words.text_for_vet(given, answer),
+        "cautions": [one.words for one in book().cautions if one.subject == "vet"],
+        "note_once": new_id(),
+        "may_record": person_of(request).may_record,
+        "next": _next(given.animal, now),
+        "faults": faults or {},
+        "typed": typed or {},
+    }
+    return render(request, "web/checking/advice.html", page, status=422 if faults else 200)
+
+
+def _reason(because: Because) -> Reason:
+    known = book().sources
+    return Reason(
+        because,
+        tuple(book().source_title(key) if key in known else key for key in because.sources),
+    )
+
+
+def _reasons(rules: Iterable[str], reasons: dict[str, Reason]) -> tuple[Reason, ...]:
+    return tuple(reasons[rule] for rule in rules if rule in reasons)
+
+
+def _sayings(lines: Iterable[Line], reasons: dict[str, Reason]) -> list[Saying]:
+    return [Saying(line.words, _reasons(line.rules, reasons)) for line in lines]
+
+
+def _questions(answer: Answer) -> list[dict[str, Any]]:
+    """The open questions; each answer with what it would make of the urgency."""
+    return [
+        {
+            "id": question.id,
+            "asks": question.asks,
+            "answers": [
+                {
+                    "number": number,
+                    "words": words,
+                    "outcome": outcome,
+                    "changes": _change(outcome, answer.urgency),
+                    "once": new_id(),
+                }
+                for number, (words, outcome) in enumerate(
+                    zip(question.answers, question.outcomes, strict=True)
+                )
+            ],
+        }
+        for question in answer.questions
+    ]
+
+
+def _change(outcome: Urgency, now: Urgency) -> str:
+    words = book().urgency_words(outcome)
+    if outcome == now:
+        return f"stays: {words}"
+    return f"then: {words}"
+
+
+def _newer(given: AdviceGiven) -> AdviceGiven | None:
+    """The newest advice on the same check, where this one is not it."""
+    if given.check_in is None:
+        return None
+    newest = AdviceGiven.objects.filter(check_in=given.check_in).defer("inputs", "result").first()
+    return newest if newest and newest.id != given.id else None
+
+
+def _is_newest(given: AdviceGiven) -> bool:
+    return _newer(given) is None
+
+
+def _who_must_be_told(answer: Answer) -> list[str]:
+    named = {problem.code for problem in answer.problems}
+    if not answer.catching:
+        return []
+    return [
+        infection.tell_people
+        for infection in book().infections
+        if infection.tell_people and named & set(infection.problems)
+    ]
+
+
+def _not_checked(check: Check | None) -> list[str]:
+    """The steps of the plan nobody did anything about, in the order of the check."""
+    if check is None:
+        return []
+    done = set(StepState.objects.filter(check_in=check).values_list("step", flat=True))
+    return [step.words for step in promising.planned_steps(check) if step.code not in done]
+
+
+def _next(animal: Animal, now: datetime) -> Any:
+    """The next animal of the round: the one due after this one, else the first that is due."""
+    due = due_today(now)
+    others = [one for one in due if one.animal.id != animal.id]
+    return others[0] if others else None
