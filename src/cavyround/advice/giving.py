@@ -3,6 +3,7 @@
 from datetime import datetime
 
 from django.db import transaction
+from django.utils import timezone
 
 from cavyround import __version__
 from cavyround.advice.book import book
@@ -31,8 +32,9 @@ def _assessed(
     facts: AnimalFacts, answers: list[tuple[str, int]], now: datetime
 ) -> tuple[Answer, dict[str, object]]:
     knowledge = book()
-    signs = weight_signs(facts, now=now, book=knowledge)
-    answer = assess(facts, now=now, book=knowledge, signs=signs, answers=answers)
+    local = timezone.localtime(now)  # the engines count days in the rescue's zone
+    signs = weight_signs(facts, now=local, book=knowledge)
+    answer = assess(facts, now=local, book=knowledge, signs=signs, answers=answers)
     inputs = {
         "facts": as_json(facts),
         "signs": dict(signs.words),

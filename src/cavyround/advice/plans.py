@@ -2,6 +2,8 @@
 
 from datetime import datetime
 
+from django.utils import timezone
+
 from cavyround.advice.book import book
 from cavyround.engines.check import Coverage, Plan, coverage, plan_check
 from cavyround.record.building import facts_of
@@ -11,7 +13,8 @@ from cavyround.record.reading_off import sitting_of
 
 def plan_for(animal: Animal, now: datetime, kind: str = "full") -> Plan:
     """The plan of a check of this kind, with what is known of the animal now."""
-    return plan_check(facts_of(animal, now), now=now, book=book(), kind=kind)
+    local = timezone.localtime(now)
+    return plan_check(facts_of(animal, now), now=local, book=book(), kind=kind)
 
 
 def coverage_of(check: Check) -> Coverage:

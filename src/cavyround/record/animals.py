@@ -6,6 +6,7 @@ from datetime import date, datetime
 from typing import Any
 
 from django.db import transaction
+from django.utils import timezone
 
 from cavyround.record.models import (
     Animal,
@@ -101,7 +102,7 @@ def add_animal(
     if unknown:
         msg = f"No such detail of an animal: {', '.join(sorted(unknown))}"
         raise KeyError(msg)
-    refuse_impossible(details, now.date())
+    refuse_impossible(details, timezone.localdate(now))
     animal = Animal.objects.create(**details, arrived_on=coming.on)
     AnimalStatement(
         animal=animal, fields=_as_stored(details), made_at=now, made_by=person, reason="first entry"
@@ -118,7 +119,9 @@ def state(
 ) -> AnimalStatement:
     """State something new of an animal; the earlier statements stay readable."""
     changed = {name: value for name, value in fields.items() if getattr(animal, name) != value}
-    refuse_impossible({n: changed.get(n, getattr(animal, n)) for n in STATED_FIELDS}, now.date())
+    refuse_impossible(
+        {n: changed.get(n, getattr(animal, n)) for n in STATED_FIELDS}, timezone.localdate(now)
+    )
     statement = AnimalStatement(
         animal=animal, fields=_as_stored(changed), reason=reason, made_at=now, made_by=person
     )

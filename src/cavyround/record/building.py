@@ -5,6 +5,8 @@ from datetime import datetime, timedelta
 from decimal import Decimal
 from uuid import UUID
 
+from django.utils import timezone
+
 from cavyround.facts.animal import (
     AnimalFacts,
     Born,
@@ -81,7 +83,7 @@ def _is_current(row: models.Observed, pivot: datetime, check: models.Check | Non
 
 
 def _place(animal: models.Animal, now: datetime) -> Place | None:
-    if animal.arrived_on and now.date() - animal.arrived_on <= NEW_FOR:
+    if animal.arrived_on and timezone.localdate(now) - animal.arrived_on <= NEW_FOR:
         return Place.NEW_ARRIVAL
     return PLACE_OF_PEN[animal.pen.kind] if animal.pen else None
 

@@ -75,7 +75,7 @@ class DetailsForm(OnceForm):
         if other is not None:
             msg = (
                 f"{other} has this number already. Is this {other} coming back? Then open "
-                f"{other}”s page and choose “Came back”. Otherwise read the chip again."
+                f"{other}'s page and choose “Came back”. Otherwise read the chip again."
             )
             raise forms.ValidationError(msg)
         self.chip = chip

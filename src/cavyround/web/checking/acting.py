@@ -1,5 +1,6 @@
 """What is done on the advice page: each by one touch, and twice without harm."""
 
+from collections.abc import Mapping
 from uuid import UUID
 
 from django.contrib import messages
@@ -15,6 +16,7 @@ from cavyround.record.promises import ask_vet, promise, settle
 from cavyround.record.receiving import receive
 from cavyround.web.checking import promising
 from cavyround.web.checking.advising import given_or_404, show
+from cavyround.web.checking.naming import id_of
 from cavyround.web.gate import for_recorders, person_of, refuse
 
 OUTCOMES = frozenset({"gone", "better", "same", "worse"})
@@ -55,8 +57,8 @@ def note(request: HttpRequest, given_id: UUID) -> HttpResponseBase:
     return redirect("advice", given_id=given.id)
 
 
-def _enter(person: Person, given: AdviceGiven, once: str, touch: dict[str, object]) -> str:
-    """Add one entry to the check of an advice; says why not, or nothing. Known ids change nothing."""
+def _enter(person: Person, given: AdviceGiven, once: str, touch: Mapping[str, object]) -> str:
+    """Add one entry to the check of an advice; says why not. A known id changes nothing."""
     check = given.check_in
     if check is None:
         return "This advice belongs to no check, so nothing can be added to it."
@@ -71,7 +73,7 @@ def _enter(person: Person, given: AdviceGiven, once: str, touch: dict[str, objec
         },
         "made_at": now.isoformat(),
         "by": person.pk,
-        "touch": touch,
+        "touch": dict(touch),
     }
     (receipt,) = receive(person, [item], now)
     return receipt.why
@@ -99,16 +101,14 @@ def settle_open(request: HttpRequest, given_id: UUID) -> HttpResponseBase:
     given = given_or_404(given_id)
     outcome = request.POST.get("outcome", "")
     known = FollowUp.objects.filter(animal=given.animal)
-    follow_up = known.filter(pk=_uuid(request.POST.get("follow_up", ""))).first()
+    follow_up = known.filter(pk=id_of(request.POST.get("follow_up", ""))).first()
     if follow_up is None or outcome not in OUTCOMES:
         why = "That is no open promise of this animal. Load the page again."
         return show(request, given, faults={"settle": why})
     with transaction.atomic():
         _lock(given)
         if not FollowUpOutcome.objects.filter(follow_up=follow_up).exists():
-            settle(
-                person_of(request), follow_up, outcome, timezone.now(), check=given.check_in
-            )
+            settle(person_of(request), follow_up, outcome, timezone.now(), check=given.check_in)
     return redirect(f"{_page(given)}#open")
 
 
@@ -140,10 +140,3 @@ def _lock(given: AdviceGiven) -> None:
 
 def _page(given: AdviceGiven) -> str:
     return redirect("advice", given_id=given.id).url
-
-
-def _uuid(text: str) -> UUID | None:
-    try:
-        return UUID(text)
-    except ValueError:
-        return None

@@ -6,6 +6,7 @@ from datetime import datetime
 from typing import Any
 from uuid import UUID
 
+from django.db.models import QuerySet
 from django.http import HttpRequest, HttpResponse, HttpResponseBase, JsonResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
@@ -15,10 +16,12 @@ from django.views.decorators.http import require_POST, require_safe
 from cavyround.advice.book import book
 from cavyround.advice.due import due_today
 from cavyround.advice.giving import advise, answer_of
+from cavyround.advice.plans import coverage_of
 from cavyround.engines.triage.answer import Answer, Because, Line
 from cavyround.knowledge.urgency import Urgency
-from cavyround.record.models import AdviceGiven, Animal, Check, StepState
+from cavyround.record.models import AdviceGiven, Animal, Check
 from cavyround.record.models.entries import new_id
+from cavyround.record.reading_off import sitting_of
 from cavyround.web.checking import promising, vet_words
 from cavyround.web.gate import for_readers, for_recorders, person_of, wants_json
 
@@ -56,7 +59,9 @@ def advise_check(request: HttpRequest, check_id: UUID) -> HttpResponseBase:
 
 def given_or_404(given_id: UUID) -> AdviceGiven:
     """One advice with its animal and check."""
-    rows = AdviceGiven.objects.select_related("animal__pen__room", "animal__face", "check_in")
+    rows: QuerySet[AdviceGiven] = AdviceGiven.objects.select_related(
+        "animal__pen__room", "animal__face", "check_in"
+    )
     return get_object_or_404(rows, pk=given_id)
 
 
@@ -79,6 +84,7 @@ def show(
     answer = answer_of(given)
     reasons = {one.rule: _reason(one) for one in answer.because}
     check = given.check_in
+    again = promising.offered(given, answer)
     page = {
         "given": given,
         "animal": given.animal,
@@ -90,11 +96,13 @@ def show(
         "do_now": _sayings(answer.do_now, reasons),
         "do_not": _sayings(answer.do_not, reasons),
         "reasons": list(reasons.values()),
-        "overridden": [one for one in answer.because if one.overridden_by],
         "questions": _questions(answer) if _is_newest(given) else [],
         "newer": _newer(given),
         "people": _who_must_be_told(answer),
-        "again": promising.offered(given, answer),
+        "again": again,
+        "offers_all": any(one.made is None for one in again),
+        "whole_by": given.made_at + answer.within,
+        "notes": [one.touch.text for one in sitting_of(check).notes] if check else [],
         "open": promising.concerned(given, now),
         "not_checked": _not_checked(check),
         "vet_text": vet_words.text_for_vet(given, answer),
@@ -181,8 +189,7 @@ def _not_checked(check: Check | None) -> list[str]:
     """The steps of the plan nobody did anything about, in the order of the check."""
     if check is None:
         return []
-    done = set(StepState.objects.filter(check_in=check).values_list("step", flat=True))
-    return [step.words for step in promising.planned_steps(check) if step.code not in done]
+    return [book().step(code).words for code in coverage_of(check).not_checked]
 
 
 def _next(animal: Animal, now: datetime) -> Any:

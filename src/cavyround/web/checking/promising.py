@@ -4,11 +4,9 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from cavyround.advice.book import book
-from cavyround.advice.plans import plan_for
-from cavyround.engines.check import PlannedStep
 from cavyround.engines.triage.answer import Answer, LookAgain
 from cavyround.knowledge.urgency import Urgency
-from cavyround.record.models import AdviceGiven, Check, FollowUp, StepState
+from cavyround.record.models import AdviceGiven, FollowUp, StepState
 from cavyround.record.promises import LookAgainAt
 
 
@@ -24,8 +22,7 @@ class Offered:
 def offered(given: AdviceGiven, answer: Answer) -> list[Offered]:
     """The promises this advice offers; each is known again by its place and finding."""
     made = {
-        (one.region, one.finding, one.side): one
-        for one in FollowUp.objects.filter(advice=given)
+        (one.region, one.finding, one.side): one for one in FollowUp.objects.filter(advice=given)
     }
     return [
         Offered(number, again, made.get((again.region, again.finding, again.side)))
@@ -75,8 +72,3 @@ def concerned(given: AdviceGiven, now: datetime) -> list[FollowUp]:
         or not one.region
         or (one.region in regions and regions[one.region].step in looked_at)
     ]
-
-
-def planned_steps(check: Check) -> tuple[PlannedStep, ...]:
-    """The steps that were planned for a check."""
-    return plan_for(check.animal, check.started_at, check.kind).steps

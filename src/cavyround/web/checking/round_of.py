@@ -23,6 +23,7 @@ from cavyround.knowledge.steps import Hold
 from cavyround.record.herd import facts_of_all
 from cavyround.record.models import Animal, PenKind
 from cavyround.record.models.checks import CheckKind
+from cavyround.web.checking.naming import id_of
 from cavyround.web.checking.signs import emergencies, signs_of
 from cavyround.web.gate import for_recorders, person_of
 from cavyround.web.templatetags.words import age, day
@@ -42,12 +43,12 @@ def round_json(request: HttpRequest) -> JsonResponse:
     """The round; ``?animal=&kind=`` puts one animal in it, planned for that kind of check."""
     person = person_of(request)
     now = timezone.now()
-    wanted = _wanted(request)
+    wanted = id_of(request.GET.get("animal", ""))
     due = due_today(now)
     animals = _animals_of_round(due, wanted)
     kinds = {one.animal.id: one.kind for one in due}
     asked = request.GET.get("kind", "")
-    if wanted and asked in CheckKind.values:
+    if asked in CheckKind.values:
         kinds[wanted] = asked
     facts = facts_of_all(animals, now)
     by_animal = {one.animal.id: one for one in due}
@@ -76,19 +77,12 @@ def round_json(request: HttpRequest) -> JsonResponse:
     )
 
 
-def _wanted(request: HttpRequest) -> UUID | None:
-    try:
-        return UUID(request.GET.get("animal", ""))
-    except ValueError:
-        return None
-
-
-def _animals_of_round(due: Iterable[Due], wanted: UUID | None) -> list[Animal]:
+def _animals_of_round(due: Iterable[Due], wanted: UUID) -> list[Animal]:
     """Those due in today's order, then the others by name, and the one that was asked for."""
     animals = [one.animal for one in due][:LONGEST_ROUND]
     known = {animal.id for animal in animals}
     here = Animal.objects.select_related("pen__room", "face")
-    if wanted and wanted not in known:
+    if wanted not in known:
         animals.extend(here.filter(pk=wanted))
         known.add(wanted)
     others = here.filter(left_on=None).exclude(pk__in=known)

@@ -1,7 +1,5 @@
 """The frame of the check screen, and the worker that keeps it on the phone."""
 
-from uuid import UUID
-
 from django.conf import settings
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
@@ -9,10 +7,8 @@ from django.urls import reverse
 from django.views.decorators.csrf import ensure_csrf_cookie
 from django.views.decorators.http import require_safe
 
+from cavyround.web.checking.naming import NOTHING
 from cavyround.web.gate import for_recorders, open_to_all
-
-# Stands in an address where the screen puts the id of its check.
-BLANK = UUID(int=0)
 
 
 @for_recorders
@@ -20,7 +16,7 @@ BLANK = UUID(int=0)
 @ensure_csrf_cookie
 def check(request: HttpRequest) -> HttpResponse:
     """The check screen; everything in it is drawn by the client from the round."""
-    addresses = {"advise": reverse("advise", args=[BLANK]), "blank": BLANK}
+    addresses = {"advise": reverse("advise", args=[NOTHING]), "blank": NOTHING}
     return render(request, "web/checking/check.html", addresses)
 
 

@@ -4,7 +4,6 @@ import json
 from collections.abc import Mapping
 from datetime import timedelta
 from typing import Any
-from uuid import UUID
 
 from django.http import HttpRequest, JsonResponse
 from django.utils import timezone
@@ -15,6 +14,7 @@ from cavyround.advice.book import book
 from cavyround.record.models import Animal, Check
 from cavyround.record.photos import PhotoRefusedError, Snapshot, keep_photo
 from cavyround.record.receiving import Receipt, receive
+from cavyround.web.checking.naming import NOTHING, id_of
 from cavyround.web.gate import for_recorders, person_of
 
 # Hands are on an animal for about this long; whoever began within it is checking it too.
@@ -61,7 +61,7 @@ def _unknown_code(touch: object) -> str:
         values = value if isinstance(value, list | tuple) else [value] if value else []
         for code in values:
             if isinstance(code, str) and code not in known:
-                return f"{field}: ‘{code}’ is no {what} known here. Load today's list again."
+                return f"{field}: '{code}' is no {what} known here. Load today's list again."
     return ""
 
 
@@ -83,7 +83,7 @@ def _codes() -> list[tuple[str, Mapping[str, Any] | frozenset[str], str]]:
 
 def _checks(items: list[Any]) -> dict[str, Any]:
     """Of each check that was sent: whether it is finished, and who else is at the same animal."""
-    ids = {_uuid(_check_id(item)) for item in items} - {None}
+    ids = {id_of(_check_id(item)) for item in items}
     checks = Check.objects.filter(pk__in=ids)
     said = {}
     for check in checks:
@@ -109,24 +109,17 @@ def _check_id(item: object) -> str:
     return str(check.get("id")) if isinstance(check, dict) else ""
 
 
-def _uuid(text: str) -> UUID | None:
-    try:
-        return UUID(text)
-    except ValueError:
-        return None
-
-
 @for_recorders
 @require_POST
 def photos(request: HttpRequest) -> JsonResponse:
     """Keep one photo of a check; a broken or far too large one is refused in words."""
     file = request.FILES.get("photo")
-    photo_id = _uuid(request.POST.get("id", ""))
-    animal = Animal.objects.filter(pk=_uuid(request.POST.get("animal", ""))).first()
-    if file is None or photo_id is None or animal is None:
+    photo_id = id_of(request.POST.get("id", ""))
+    animal = Animal.objects.filter(pk=id_of(request.POST.get("animal", ""))).first()
+    if file is None or photo_id == NOTHING or animal is None:
         why = "The photo came without its file or its animal. Take it again."
         return JsonResponse({"why": why}, status=422)
-    check = Check.objects.filter(pk=_uuid(request.POST.get("check", "")), animal=animal).first()
+    check = Check.objects.filter(pk=id_of(request.POST.get("check", "")), animal=animal).first()
     made_at = parse_datetime(request.POST.get("made_at", ""))
     caption = request.POST.get("caption", "")[:120]
     try:

@@ -1,0 +1,56 @@
+// Keeps the check screen on the phone: the newest from the server when it answers, else the last one kept.
+// The round and the touches are not its business: the page keeps those itself.
+const SHELL = "{{ shell|escapejs }}";
+const STATIC = "{{ static|escapejs }}";
+const PHOTO = /\/photos\/[0-9a-f]{64}\.jpg$/;
+const KEPT = "cavyround-check";
+const PATIENCE_MS = 3000;
+
+self.addEventListener("install", () => self.skipWaiting());
+self.addEventListener("activate", (event) => event.waitUntil(self.clients.claim()));
+
+self.addEventListener("fetch", (event) => {
+  const { request } = event;
+  const url = new URL(request.url);
+  if (request.method !== "GET" || url.origin !== location.origin) return;
+  if (request.mode === "navigate") {
+    if (url.pathname === SHELL) event.respondWith(newestOrKept(request, SHELL));
+  } else if (url.pathname.startsWith(STATIC)) {
+    event.respondWith(newestOrKept(request, request.url));
+  } else if (PHOTO.test(url.pathname)) {
+    event.respondWith(keptOrNewest(request));
+  }
+});
+
+// The page asks for what it had loaded before this worker ran.
+self.addEventListener("message", (event) => {
+  event.waitUntil(caches.open(KEPT).then((kept) => Promise.all(event.data.map(
+    async (address) => {
+      const response = await fetch(address, { credentials: "same-origin" });
+      if (response.ok && !response.redirected) await kept.put(new URL(address).pathname === SHELL ? SHELL : address, response);
+    },
+  ))));
+});
+
+async function newestOrKept(request, key) {
+  const kept = await caches.open(KEPT);
+  const known = await kept.match(key);
+  try {
+    const response = await fetch(request, known ? { signal: AbortSignal.timeout(PATIENCE_MS) } : {});
+    // A page that led to the sign-in is not the check screen.
+    if (response.ok && !response.redirected && response.type !== "opaqueredirect") await kept.put(key, response.clone());
+    return response;
+  } catch (fault) {
+    if (known) return known;
+    throw fault;
+  }
+}
+
+async function keptOrNewest(request) {
+  const kept = await caches.open(KEPT);
+  const known = await kept.match(request);
+  if (known) return known;
+  const response = await fetch(request);
+  if (response.ok) await kept.put(request, response.clone());
+  return response;
+}
