@@ -1,4 +1,4 @@
-"""People of every role, and a browser's stand-in for each."""
+"""The four roles together, and a browser's stand-in for each."""
 
 from collections.abc import Callable
 
@@ -6,30 +6,8 @@ import pytest
 from django.test import Client
 
 from cavyround.record.models import Person
-from cavyround.record.people import add_person
 
-PASSWORD = "three hay racks and a tub"
 SignedIn = Callable[[Person], Client]
-
-
-@pytest.fixture
-def lead(db: None) -> Person:
-    return add_person("lead", PASSWORD, "lead", "Marjorie Oakes")
-
-
-@pytest.fixture
-def carer(db: None) -> Person:
-    return add_person("carer", PASSWORD, "carer", "Tam Birch")
-
-
-@pytest.fixture
-def vet(db: None) -> Person:
-    return add_person("vet", PASSWORD, "vet", "Isla Fern")
-
-
-@pytest.fixture
-def viewer(db: None) -> Person:
-    return add_person("viewer", PASSWORD, "viewer", "Ned Quill")
 
 
 @pytest.fixture

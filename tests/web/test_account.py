@@ -13,7 +13,8 @@ from cavyround.web.account import urls as account_urls
 from cavyround.web.library import urls as library_urls
 from cavyround.web.people import urls as people_urls
 from cavyround.web.today import urls as today_urls
-from tests.web.conftest import PASSWORD, SignedIn
+from tests.conftest import PASSWORD
+from tests.web.conftest import SignedIn
 
 EVERYBODY = {"lead", "carer", "vet", "viewer"}
 LEADS = {"lead"}
@@ -201,9 +202,7 @@ def test_the_first_account_sent_twice_makes_one_person(client: Client) -> None:
     assert Person.objects.count() == 1
 
 
-def test_nobody_makes_a_first_account_once_there_is_a_person(
-    carer: Person, client: Client
-) -> None:
+def test_nobody_makes_a_first_account_once_there_is_a_person(carer: Person, client: Client) -> None:
     assert client.get(reverse("first-account")).status_code == 302
     client.post(reverse("first-account"), first_account())
     assert Person.objects.get() == carer

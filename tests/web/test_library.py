@@ -112,6 +112,10 @@ def test_every_infection_says_what_was_found_and_what_was_not(
         assert f'id="{one.id}"' in page
         for note in one.notes:
             assert escape(note) in page
+    for apart in known.kept_apart:
+        assert f'id="{apart.id}"' in page
+    for rule in known.apart_rules:
+        assert escape(rule.words) in page
     assert "Not found" in page
     assert "off_host" not in page
 

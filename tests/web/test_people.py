@@ -5,7 +5,8 @@ from django.urls import reverse
 
 from cavyround.record.models import Person
 from cavyround.record.people import add_person, let_go
-from tests.web.conftest import PASSWORD, SignedIn
+from tests.conftest import PASSWORD
+from tests.web.conftest import SignedIn
 
 
 def new_person(**changed: str) -> dict[str, str]:
@@ -29,9 +30,7 @@ def test_everybody_sees_who_is_who_and_what_roles_may_do(
         assert ("Add a person" in page) == person.may_lead
 
 
-def test_who_was_let_go_is_listed_apart(
-    lead: Person, carer: Person, signed_in: SignedIn
-) -> None:
+def test_who_was_let_go_is_listed_apart(lead: Person, carer: Person, signed_in: SignedIn) -> None:
     let_go(carer)
     page = signed_in(lead).get(reverse("people")).content.decode()
     assert "Tam Birch" in page.split("No longer here")[1]
@@ -89,9 +88,7 @@ def test_a_lead_gives_another_role(lead: Person, carer: Person, signed_in: Signe
     assert carer.may_lead
 
 
-def test_an_unknown_role_changes_nothing(
-    lead: Person, carer: Person, signed_in: SignedIn
-) -> None:
+def test_an_unknown_role_changes_nothing(lead: Person, carer: Person, signed_in: SignedIn) -> None:
     answer = signed_in(lead).post(reverse("person-role", args=[carer.pk]), {"role": "king"})
     assert answer.status_code == 422
     assert "no such role" in answer.content.decode()
@@ -159,7 +156,9 @@ def test_a_lead_who_sets_their_own_password_stays_signed_in(
 ) -> None:
     client = signed_in(lead)
     address = reverse("person-password", args=[lead.pk])
-    assert client.post(address, {"password": "two tubs on the scales"}, follow=True).status_code == 200
+    assert (
+        client.post(address, {"password": "two tubs on the scales"}, follow=True).status_code == 200
+    )
 
 
 def test_a_password_that_is_too_short_is_not_given(

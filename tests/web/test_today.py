@@ -142,9 +142,7 @@ def test_an_animal_leaves_the_vet_list_once_later_advice_is_milder(
     assert numbers(page_of(signed_in(carer)))["to see a vet"] == 0
 
 
-def test_an_animal_that_left_is_neither_due_nor_counted(
-    carer: Person, signed_in: SignedIn
-) -> None:
+def test_an_animal_that_left_is_neither_due_nor_counted(carer: Person, signed_in: SignedIn) -> None:
     one = animal(carer, "Bramble")
     now = timezone.now()
     promise(carer, one, LookAgainAt(due_at=now, words="left ear"), now)

@@ -52,7 +52,7 @@ def advise(person: Person, check: Check, now: datetime) -> AdviceGiven:
     """
     answer, inputs = assess_check(check, now)
     last = check.advice.first()
-    if last is not None and last.inputs == inputs and last.knowledge_version == book().version:
+    if last is not None and last.inputs == inputs and _says_the_same(last, answer):
         return last
     given = AdviceGiven(
         animal=check.animal,
@@ -67,6 +67,16 @@ def advise(person: Person, check: Check, now: datetime) -> AdviceGiven:
     )
     given.save()
     return given
+
+
+def _says_the_same(last: AdviceGiven, answer: Answer) -> bool:
+    """Whether nothing but time has passed; with time a promise falls due and hours add up."""
+    said, again = last.result, as_json(answer)
+    return bool(
+        last.knowledge_version == answer.knowledge_version
+        and last.software_version == __version__
+        and all(said.get(part) == again[part] for part in ("urgency", "because", "do_now"))
+    )
 
 
 def answer_of(given: AdviceGiven) -> Answer:

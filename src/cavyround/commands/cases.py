@@ -6,7 +6,7 @@ from datetime import UTC, date, datetime, time, timedelta
 from decimal import Decimal
 from typing import Any
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import BaseModel, ConfigDict, Field, field_validator, model_validator
 
 from cavyround.facts.animal import (
     DAYS_PER_MONTH,
@@ -24,7 +24,22 @@ from cavyround.facts.observation import Grade, Observation, Side, Status
 from cavyround.knowledge.urgency import Urgency
 
 NOON = time(12)
-SEXES = {"female": Sex.SOW, "sow": Sex.SOW, "male": Sex.BOAR, "boar": Sex.BOAR}
+OLDEST_MONTHS = 240
+SEXES = {
+    "female": Sex.SOW,
+    "sow": Sex.SOW,
+    "male": Sex.BOAR,
+    "boar": Sex.BOAR,
+    "unknown": Sex.UNKNOWN,
+}
+KNOWN = {
+    "yes": Known.YES,
+    "true": Known.YES,
+    "no": Known.NO,
+    "false": Known.NO,
+    "possible": Known.POSSIBLE,
+    "unknown": Known.UNKNOWN,
+}
 
 
 class _Part(BaseModel):
@@ -42,22 +57,29 @@ class CodedFinding(_Part):
     kind: tuple[str, ...] = ()
     value: Decimal | None = None
     unit: str | None = None
-    hours: Decimal | None = None
+    hours: Decimal | None = Field(default=None, ge=0)
     mark: str | None = None
+
+    @model_validator(mode="after")
+    def _value_has_unit(self) -> "CodedFinding":
+        if (self.value is None) != (self.unit is None):
+            msg = "a value needs its unit, and a unit its value"
+            raise ValueError(msg)
+        return self
 
 
 class CodedEvent(_Part):
     """Something that happened, so many days ago where that is known."""
 
     what: str
-    days_ago: int | None = None
+    days_ago: int | None = Field(default=None, ge=0)
 
 
 class Weight(_Part):
     """One weighing."""
 
     date: date
-    g: Decimal
+    g: Decimal = Field(gt=0)
 
 
 class Signalment(_Part):
@@ -71,14 +93,50 @@ class Signalment(_Part):
     due_in_days: int | None = None
     dark_skin: bool | None = None
 
+    @field_validator("sex")
+    @classmethod
+    def _is_a_sex(cls, given: str) -> str:
+        return _one_of(given, SEXES)
+
+    @field_validator("neutered", "pregnant")
+    @classmethod
+    def _is_an_answer(cls, given: str) -> str:
+        return _one_of(given.lower(), KNOWN)
+
+    @field_validator("age_months")
+    @classmethod
+    def _is_an_age(cls, given: str) -> str:
+        if given == "unknown":
+            return given
+        try:
+            fits = 0 <= Decimal(given) <= OLDEST_MONTHS
+        except ArithmeticError:
+            fits = False
+        if not fits:
+            msg = f"{given!r} is no age in months; leave it out where nobody knows"
+            raise ValueError(msg)
+        return given
+
+
+def _one_of(given: str, known: Mapping[str, Any]) -> str:
+    if given not in known:
+        msg = f"{given!r} is none of {', '.join(known)}"
+        raise ValueError(msg)
+    return given
+
 
 class FailedRecheck(_Part):
     """A finding that should have been gone by now."""
 
     region: str
     finding: str
-    side: str = "N"
+    side: Side = Side.NOT_SAID
     urgency: str = "carer_recheck"
+
+    @field_validator("urgency")
+    @classmethod
+    def _is_an_urgency(cls, given: str) -> str:
+        return _one_of(given, {level.code: level for level in Urgency})
 
 
 class KnownMark(_Part):
@@ -98,7 +156,7 @@ class Case(_Part):
 
     id: str
     story: str = ""
-    setting: str = ""
+    setting: Place | None = None
     signalment: Signalment = Signalment()
     weights: tuple[Weight, ...] = ()
     findings: tuple[CodedFinding, ...] = ()
@@ -125,16 +183,16 @@ def ready(case: Case) -> Readied:
     return Readied(
         AnimalFacts(
             id=case.id,
-            sex=SEXES.get(said.sex, Sex.UNKNOWN),
-            neutered=_known(said.neutered),
+            sex=SEXES[said.sex],
+            neutered=KNOWN[said.neutered],
             born=_born(said.age_months, now),
-            pregnant=_known(said.pregnant),
+            pregnant=KNOWN[said.pregnant],
             due_from=None
             if said.due_in_days is None
             else now.date() + timedelta(days=said.due_in_days),
             coat=frozenset(said.coat),
             dark_skin=said.dark_skin,
-            place=Place(case.setting) if case.setting else None,
+            place=case.setting,
             observations=tuple(_observation(found, now) for found in case.findings),
             before=tuple(_observation(found, now) for found in case.before or ()),
             checked_before=case.before is not None,
@@ -155,12 +213,6 @@ def _now(case: Case) -> datetime:
     if case.weights:
         return datetime.combine(max(w.date for w in case.weights), NOON, UTC)
     return datetime.combine(date(2026, 3, 3), NOON, UTC)
-
-
-def _known(text: str) -> Known:
-    return {"yes": Known.YES, "true": Known.YES, "no": Known.NO, "false": Known.NO}.get(
-        text.lower(), Known.POSSIBLE if text == "possible" else Known.UNKNOWN
-    )
 
 
 def _born(age_months: str, now: datetime) -> Born:

@@ -81,7 +81,12 @@ def read_cases(path: Path, book: Knowledge) -> Iterator[Case]:
 
 def _unknown_codes(case: Case, book: Knowledge, where: str) -> list[str]:
     words = book.vocabulary
-    faults = []
+    faults: list[str] = []
+    places = [(one.region, one.finding) for one in case.failed_rechecks]
+    places += [(one.region, one.finding) for one in case.marks]
+    for region, finding in places:
+        faults += [] if region in words.regions else [f"{where}: unknown region {region!r}"]
+        faults += [] if finding in words.findings else [f"{where}: unknown finding {finding!r}"]
     for found in (*case.findings, *(case.before or ())):
         said = (
             ("region", [found.region], words.regions),

@@ -48,8 +48,8 @@ class Look:
     backdrop: int = 0
 
 
-# Each patch is made of ellipses (middle x, middle y, half width, half height) on a picture that runs
-# from 0 to 1 both ways; left is the left of the picture.
+# Each patch is made of ellipses (middle x, middle y, half width, half height) on a picture that
+# runs from 0 to 1 both ways; left is the left of the picture.
 PATCHES: dict[str, tuple[tuple[float, float, float, float], ...]] = {
     "blaze": ((0.5, 0.2, 0.05, 0.16), (0.5, 0.4, 0.055, 0.2), (0.5, 0.66, 0.16, 0.13)),
     "narrow_blaze": ((0.5, 0.24, 0.022, 0.16), (0.5, 0.45, 0.026, 0.14), (0.5, 0.63, 0.09, 0.075)),

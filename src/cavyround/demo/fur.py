@@ -11,11 +11,13 @@ Floats = NDArray[np.float64]
 Flow = Callable[[Floats, Floats], tuple[Floats, Floats]]
 Light = Callable[[Floats, Floats], Floats]
 MAP = 360
+Outline = list[tuple[float, float]]
+Colour = tuple[int, int, int]
 
 
 @dataclass(frozen=True, slots=True)
 class Window:
-    """The part of the picture that is drawn: from (left, top), ``across`` wide, on ``px`` pixels."""
+    """The part of the picture drawn: from (left, top), ``across`` wide, on ``px`` pixels."""
 
     px: int
     left: float = 0.0
@@ -50,21 +52,20 @@ class Hair:
     wild: float = 0.16
 
 
-def smooth_outline(points: list[tuple[float, float]], steps: int = 10) -> list[tuple[float, float]]:
+def smooth_outline(points: Outline, steps: int = 10) -> Outline:
     """A closed smooth line through the points (Catmull-Rom)."""
     p = np.asarray(points, dtype=float)
     before, after, beyond = np.roll(p, 1, 0), np.roll(p, -1, 0), np.roll(p, -2, 0)
-    out = []
-    for t in np.arange(steps) / steps:
-        out.append(
-            0.5
-            * (
-                2 * p
-                + (after - before) * t
-                + (2 * before - 5 * p + 4 * after - beyond) * t**2
-                + (3 * p - before - 3 * after + beyond) * t**3
-            )
+    out = [
+        0.5
+        * (
+            2 * p
+            + (after - before) * t
+            + (2 * before - 5 * p + 4 * after - beyond) * t**2
+            + (3 * p - before - 3 * after + beyond) * t**3
         )
+        for t in np.arange(steps) / steps
+    ]
     line = np.stack(out, axis=1).reshape(-1, 2)
     return [(float(x), float(y)) for x, y in line]
 
@@ -72,7 +73,7 @@ def smooth_outline(points: list[tuple[float, float]], steps: int = 10) -> list[t
 def lay_hair(
     image: Image.Image,
     window: Window,
-    outline: list[tuple[float, float]],
+    outline: Outline,
     paint: Image.Image,
     hair: Hair,
     random: np.random.Generator,
@@ -93,11 +94,9 @@ def lay_hair(
     end_y = mid_y + np.sin(angle) * length * 0.45 + bend * length
     broad = hair.broad / 2
     side_x, side_y = -np.sin(angle) * broad, np.cos(angle) * broad
-    corners = np.stack(
-        [x + side_x, y + side_y, mid_x + side_x * 0.8, mid_y + side_y * 0.8, end_x, end_y]
-        + [mid_x - side_x * 0.8, mid_y - side_y * 0.8, x - side_x, y - side_y],
-        axis=1,
-    ).reshape(-1, 5, 2)
+    rootward = [x + side_x, y + side_y, mid_x + side_x * 0.8, mid_y + side_y * 0.8]
+    tipward = [end_x, end_y, mid_x - side_x * 0.8, mid_y - side_y * 0.8, x - side_x, y - side_y]
+    corners = np.stack([*rootward, *tipward], axis=1).reshape(-1, 5, 2)
     corners = (corners - [window.left, window.top]) * window.scale
     draw = ImageDraw.Draw(image)
     for hair_corners, colour in zip(corners.tolist(), colours.tolist(), strict=True):
@@ -137,40 +136,63 @@ def _colours(
     if hair.shine:
         glints = random.random(len(x)) < hair.shine * np.clip(hair.light(x, y) - 0.75, 0, 1) * 2.4
         colours[glints] = colours[glints] * 0.45 + np.array([255, 250, 236]) * 0.55
-    return np.clip(colours, 0, 255).astype(int)
+    whole: NDArray[np.int64] = np.clip(colours, 0, 255).astype(np.int64)
+    return whole
 
 
 def _underpaint(
-    image: Image.Image,
-    window: Window,
-    outline: list[tuple[float, float]],
-    paint: Image.Image,
-    hair: Hair,
+    image: Image.Image, window: Window, outline: Outline, paint: Image.Image, hair: Hair
 ) -> None:
     places = (np.arange(MAP) + 0.5) / MAP
     x, y = np.meshgrid(places, places)
     lit = np.asarray(paint, dtype=float) * (hair.light(x, y) * 0.93)[:, :, None]
     whole = Image.fromarray(np.clip(lit, 0, 255).astype(np.uint8))
-    whole = whole.filter(ImageFilter.GaussianBlur(3))
-    edges = (window.left * MAP, window.top * MAP)
-    far = ((window.left + window.across) * MAP, (window.top + window.across) * MAP)
-    view = whole.resize(image.size, Image.Resampling.BICUBIC, box=_inside((*edges, *far)))
+    whole = whole.filter(ImageFilter.GaussianBlur(2.5))
+    step = MAP / window.scale
+    view = whole.transform(
+        image.size,
+        Image.Transform.AFFINE,
+        (step, 0, window.left * MAP, 0, step, window.top * MAP),
+        Image.Resampling.BILINEAR,
+    )
     mask = Image.new("L", image.size)
     ImageDraw.Draw(mask).polygon([window.at(*point) for point in outline], fill=255)
     image.paste(view, (0, 0), mask)
 
 
-def _inside(box: tuple[float, float, float, float]) -> tuple[float, float, float, float]:
-    left, top, right, bottom = (min(max(edge, 0.0), float(MAP)) for edge in box)
-    return (left, top, right, bottom)
+def ellipse(x: float, y: float, rx: float, ry: float) -> Outline:
+    """An ellipse as an outline."""
+    turn = np.linspace(0, 2 * np.pi, 40, endpoint=False)
+    return [(float(x + np.cos(a) * rx), float(y + np.sin(a) * ry)) for a in turn]
 
 
-def soft_shape(
-    image: Image.Image, draw_on: Callable[[ImageDraw.ImageDraw], None], blur: float, strength: float
-) -> Image.Image:
-    """A soft-edged mask the size of the image, at most ``strength`` strong."""
-    small = (image.width // 3, image.height // 3)
-    mask = Image.new("L", image.size)
-    draw_on(ImageDraw.Draw(mask))
-    mask = mask.resize(small).filter(ImageFilter.GaussianBlur(blur / 3)).resize(image.size)
-    return ImageChops.multiply(mask, Image.new("L", image.size, int(255 * strength)))
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Soft:
+    """A soft-edged patch of colour; ``blur`` in parts of the picture, ``strength`` from 0 to 1."""
+
+    colour: Colour
+    blur: float
+    strength: float = 1.0
+
+
+def lay_soft(
+    image: Image.Image, window: Window, outline: Outline, soft: Soft, within: Outline | None = None
+) -> None:
+    """Lay a soft patch on, kept within another outline if one is given."""
+    points = [window.at(*point) for point in outline]
+    blur = soft.blur * window.scale
+    room = int(blur * 3) + 2
+    left = int(min(x for x, _ in points)) - room
+    top = int(min(y for _, y in points)) - room
+    right, bottom = max(x for x, _ in points) + room, max(y for _, y in points) + room
+    size = (max(1, int(right - left)), max(1, int(bottom - top)))
+    mask = Image.new("L", size)
+    shifted = [(x - left, y - top) for x, y in points]
+    ImageDraw.Draw(mask).polygon(shifted, fill=int(255 * soft.strength))
+    mask = mask.filter(ImageFilter.GaussianBlur(blur))
+    if within is not None:
+        kept = Image.new("L", size)
+        edge = [window.at(*point) for point in within]
+        ImageDraw.Draw(kept).polygon([(x - left, y - top) for x, y in edge], fill=255)
+        mask = ImageChops.multiply(mask, kept)
+    image.paste(soft.colour, (left, top), mask)

@@ -5,7 +5,7 @@ from datetime import date, datetime
 from decimal import Decimal
 from enum import StrEnum
 
-from cavyround.facts.observation import Observation
+from cavyround.facts.observation import Codes, Observation
 from cavyround.knowledge.urgency import Urgency
 
 DAYS_PER_MONTH = Decimal("30.4375")
@@ -130,7 +130,7 @@ class AnimalFacts:
     born: Born = field(default_factory=Born)
     pregnant: Known = Known.UNKNOWN
     due_from: date | None = None
-    coat: frozenset[str] = frozenset()
+    coat: Codes = frozenset()
     dark_skin: bool | None = None
     place: Place | None = None
     arrived_on: date | None = None

@@ -78,7 +78,7 @@ class Weighed(Touch):
 
     kind: Literal["weight"]
     grams: Decimal
-    as_typed: str = ""
+    as_typed: str = Field(default="", max_length=24)
     doubted: bool = False
 
     @model_validator(mode="after")
@@ -192,6 +192,18 @@ Corrected.model_rebuild()
 _touch: TypeAdapter[AnyTouch] = TypeAdapter(AnyTouch)
 
 
+PLAIN_WORDS = {
+    "decimal_parsing": "This is no number. Type it in digits, for example 912.",
+    "decimal_type": "This is no number. Type it in digits, for example 912.",
+    "finite_number": "This is no number. Type it in digits, for example 912.",
+    "extra_forbidden": "This is not known here, and nothing is dropped in silence.",
+    "missing": "This is missing.",
+    "union_tag_invalid": "No such kind of entry is known here. Load the page again.",
+    "union_tag_not_found": "It does not say what kind of entry it is. Load the page again.",
+    "string_too_short": "This needs a few words.",
+}
+
+
 class BadTouchError(ValueError):
     """A touch that does not fit, in words for the person who made it."""
 
@@ -207,7 +219,7 @@ def read_touch(data: object) -> AnyTouch:
 def _in_words(refused: ValidationError) -> str:
     first = refused.errors(include_url=False)[0]
     field = ".".join(str(part) for part in first["loc"][1:])
-    words = first["msg"].removeprefix("Value error, ")
+    words = PLAIN_WORDS.get(first["type"], first["msg"].removeprefix("Value error, "))
     return f"{field}: {words}" if field else words
 
 

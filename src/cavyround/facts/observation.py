@@ -4,6 +4,12 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from decimal import Decimal
 from enum import StrEnum
+from typing import Annotated
+
+from pydantic import PlainSerializer
+
+# Written out in one order, so that the same facts are always the same text.
+Codes = Annotated[frozenset[str], PlainSerializer(sorted, return_type=list[str])]
 
 
 class Side(StrEnum):
@@ -51,7 +57,7 @@ class Observation:
     side: Side = Side.NOT_SAID
     status: Status = Status.PRESENT
     grade: Grade | None = None
-    kinds: frozenset[str] = frozenset()
+    kinds: Codes = frozenset()
     value: Decimal | None = None
     unit: str | None = None
     began_at: datetime | None = None

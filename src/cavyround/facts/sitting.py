@@ -82,8 +82,8 @@ WEIGHT_STEP = "weight"
 
 
 def standing(touches: Iterable[MadeTouch]) -> list[Kept[AnyTouch]]:
-    """The touches that stand: taken-back ones gone, corrected ones replaced."""
-    in_order = sorted(touches, key=lambda made: made.id)
+    """The touches that stand: each once, taken-back ones gone, corrected ones replaced."""
+    in_order = sorted({made.id: made for made in touches}.values(), key=lambda made: made.id)
     gone = {made.touch.entry for made in in_order if isinstance(made.touch, TakenBack)}
     mended = {
         made.touch.entry: made
@@ -96,7 +96,8 @@ def standing(touches: Iterable[MadeTouch]) -> list[Kept[AnyTouch]]:
             continue
         mend = mended.get(made.id)
         if mend is None:
-            kept.append(Kept[AnyTouch](made.id, made.made_at, made.by, made.touch))
+            as_made: Kept[AnyTouch] = Kept(made.id, made.made_at, made.by, made.touch)
+            kept.append(as_made)
         elif isinstance(mend.touch, Corrected) and mend.touch.data is not None:
             kept.append(Kept(made.id, made.made_at, mend.by, mend.touch.data, corrected=True))
     return kept

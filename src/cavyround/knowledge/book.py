@@ -1,12 +1,14 @@
 """All the knowledge in one frozen value, and the words for its codes."""
 
 from collections.abc import Mapping
-from datetime import timedelta
+from datetime import date, timedelta
 from decimal import Decimal
 from functools import cached_property
 from typing import Protocol
 
-from cavyround.knowledge.conditions import Strict
+from pydantic import field_validator
+
+from cavyround.knowledge.conditions import Strict, Text
 from cavyround.knowledge.facts_of_trade import (
     ApartRule,
     Caution,
@@ -49,8 +51,18 @@ class Observable(Protocol):
 class Override(Strict):
     """A rescue's own vet's file: who and when."""
 
-    by: str
-    on: str
+    by: Text
+    on: Text
+
+    @field_validator("on")
+    @classmethod
+    def _is_a_day(cls, given: str) -> str:
+        try:
+            date.fromisoformat(given)
+        except ValueError:
+            msg = f"{given!r} is no day; write it as 2026-03-01"
+            raise ValueError(msg) from None
+        return given
 
 
 class Knowledge(Strict):

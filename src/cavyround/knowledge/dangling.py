@@ -123,10 +123,15 @@ def _of_seen(book: Knowledge, seen: Seen, where: str) -> Iterator[str]:
 
 
 def _of_adds(book: Knowledge, adds: Adds, where: str) -> Iterator[str]:
-    if adds.observation is not None:
-        yield from _unknown(where, "finding", [adds.observation.finding], book.vocabulary.findings)
-        yield from _unknown(where, "region", [adds.observation.region], book.vocabulary.regions)
-        yield from _unknown(where, "kind", adds.observation.kind, book.vocabulary.kinds)
+    words = book.vocabulary
+    if (seen := adds.observation) is not None:
+        yield from _unknown(where, "finding", [seen.finding], words.findings)
+        yield from _unknown(where, "region", [seen.region], words.regions)
+        yield from _unknown(where, "kind", seen.kind, words.kinds)
+        yield from _unknown(where, "side", [seen.side], words.sides)
+        yield from _unknown(where, "status", [seen.status], words.statuses)
+        yield from _unknown(where, "grade", [seen.grade] if seen.grade else [], words.grades)
+        yield from _unknown(where, "unit", [seen.unit] if seen.unit else [], words.units)
     if adds.event is not None:
         yield from _unknown(where, "event", [adds.event.what], book.vocabulary.events)
 

@@ -2,7 +2,7 @@
 
 import hashlib
 from collections import Counter
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from pathlib import Path
 from typing import Any, TypeVar
 
@@ -26,6 +26,19 @@ from cavyround.knowledge.vocabulary import Vocabulary
 DATA = Path(__file__).parent / "data"
 RULE_FILES = ("rules/combinations.yaml", "rules/fallback.yaml")
 SECTIONS_BESIDE = {"infections.yaml": ("infections", "quarantine", "quarantine_rules")}
+# How the entries of a section are called in faults.
+CALLED = {
+    "rules": "rule",
+    "definitions": "definition",
+    "questions": "question",
+    "infections": "infection",
+    "cautions": "caution",
+    "trade": "trade fact",
+    "thresholds": "threshold",
+    "regions": "region",
+    "findings": "finding",
+    "steps": "step",
+}
 M = TypeVar("M", bound=BaseModel)
 RULE_FIELDS_AN_OVERRIDE_MAY_SET = frozenset(
     {"urgency", "do_now", "do_not", "because", "look_again_hours", "isolate", "catching_to_people"}
@@ -38,6 +51,21 @@ class _Reader:
     def __init__(self, folder: Path) -> None:
         self.folder = folder
         self.faults: list[str] = []
+        self.files: dict[str, list[str]] = {}
+
+    def remember(self, key: str, name: object, file: str) -> None:
+        """Keep in which file an entry stands, so that a fault found later can name it."""
+        self.files.setdefault(f"{CALLED.get(key, key)} {name}", []).append(file)
+
+    def naming_files(self, faults: Iterable[str]) -> list[str]:
+        """Faults that begin with an entry, with its file before it."""
+        named = []
+        for fault in faults:
+            files = self.files.get(fault.partition(":")[0], ())
+            named.append(
+                ": ".join([*([" and ".join(dict.fromkeys(files))] if files else []), fault])
+            )
+        return named
 
     def section(self, file: str, key: str) -> Any:
         """One named section of a file; a file with other sections is a fault."""
@@ -77,6 +105,8 @@ class _Reader:
         if not isinstance(section, dict):
             self.faults.append(f"{file}: {key}: must hold named entries")
             return {}
+        for name in section:
+            self.remember(key, name, file)
         read = {n: self.value(model, data, f"{file}: {key}.{n}") for n, data in section.items()}
         return {name: value for name, value in read.items() if value is not None}
 
@@ -86,6 +116,10 @@ class _Reader:
         if not isinstance(section, list):
             self.faults.append(f"{file}: {key}: must be a list")
             return []
+        self.files.setdefault(key, [file])
+        for data in section:
+            if isinstance(data, dict) and name in data:
+                self.remember(key, data[name], file)
         return list(self._each(model, section, lambda i, data: _label(file, key, name, i, data)))
 
     def _each(
@@ -117,14 +151,17 @@ def load_knowledge(folder: Path = DATA, override: Path | None = None) -> Knowled
     """
     reader = _Reader(folder)
     parts = _read_parts(reader)
-    if reader.faults:
-        raise KnowledgeFaultError(reader.faults)
+    _refuse_faults(reader.faults)
     name, parts["rules"] = _overridden(reader, parts["rules"], override)
+    _refuse_faults(reader.faults)
     book = Knowledge(version=_version(folder, override), override=name, **parts)
-    reader.faults.extend(dangling(book))
-    if reader.faults:
-        raise KnowledgeFaultError(reader.faults)
+    _refuse_faults(reader.naming_files(dangling(book)))
     return book
+
+
+def _refuse_faults(faults: list[str]) -> None:
+    if faults:
+        raise KnowledgeFaultError(list(dict.fromkeys(faults)))
 
 
 def _read_parts(reader: _Reader) -> dict[str, Any]:
@@ -148,8 +185,8 @@ def _read_parts(reader: _Reader) -> dict[str, Any]:
         ("trade fact", [fact.id for fact in trade]),
     ):
         twice = [name for name, count in Counter(ids).items() if count > 1]
-        reader.faults.extend(
-            f"{what} {name!r} is there twice; an id is used once" for name in twice
+        reader.faults += reader.naming_files(
+            f"{what} {name}: is there twice; an id is used once" for name in twice
         )
     return {
         "vocabulary": _vocabulary(reader),
@@ -175,12 +212,22 @@ def _files(reader: _Reader, folder: str) -> list[str]:
 
 def _vocabulary(reader: _Reader) -> Vocabulary | None:
     together: dict[str, Any] = {}
+    files: dict[str, str] = {}
     for path in sorted(reader.folder.glob("vocabulary*.yaml")):
         for section, entries in reader.load_sections(path).items():
             if section in together:
                 reader.faults.append(f"{path.name}: {section}: stands in another file too")
             together[section] = entries
-    return reader.value(Vocabulary, together, "vocabulary")
+            files[section] = path.name
+            for code in entries if isinstance(entries, dict) else ():
+                reader.remember(section, code, path.name)
+    before = len(reader.faults)
+    read = reader.value(Vocabulary, together, "vocabulary")
+    for index, fault in enumerate(reader.faults[before:], before):
+        path_in_file = fault.removeprefix("vocabulary.")
+        section = path_in_file.partition(":")[0].partition(".")[0]
+        reader.faults[index] = f"{files.get(section, 'vocabulary.yaml')}: {path_in_file}"
+    return read
 
 
 def _holds_and_steps(reader: _Reader) -> tuple[list[Hold], list[Step]]:
@@ -194,9 +241,11 @@ def _holds_and_steps(reader: _Reader) -> tuple[list[Hold], list[Step]]:
         if hold is None:
             continue
         holds.append(hold)
+        reader.remember("hold", hold.code, file)
         for index, data in enumerate(loaded.get("steps", [])):
             step = reader.value(Step, data, _label(file, "steps", "code", index, data))
             if step is not None:
+                reader.remember("steps", step.code, file)
                 steps.append(step.model_copy(update={"hold": hold.code}))
     return sorted(holds, key=lambda hold: hold.order), steps
 
@@ -224,6 +273,9 @@ def _replaced(
 ) -> Rule | None:
     if not isinstance(change, dict) or set(change) != {"id", "why", "set"} or not change["why"]:
         reader.faults.append(f"{where}: an override has exactly `id`, `why` and `set`")
+        return None
+    if not isinstance(change["id"], str) or not isinstance(change["set"], dict):
+        reader.faults.append(f"{where}: `id` is one word, and `set` holds what is set")
         return None
     rule = by_id.get(change["id"])
     if rule is None:

@@ -26,6 +26,10 @@ def _mapping(loader: _TextLoader, node: yaml.MappingNode) -> dict[str, Any]:
     seen: dict[str, Any] = {}
     for key_node, value_node in node.value:
         key = loader.construct_object(key_node, deep=True)
+        if not isinstance(key, str):
+            line = key_node.start_mark.line + 1
+            problem = f"a key must be one word (line {line})"
+            raise yaml.constructor.ConstructorError(None, None, problem, key_node.start_mark)
         if key in seen:
             line = key_node.start_mark.line + 1
             problem = f"the key {key!r} is given twice (line {line})"
@@ -41,6 +45,8 @@ def read_yaml(path: Path) -> dict[str, Any]:
     """Read one file into text, lists and mappings; raises KnowledgeFaultError naming the file."""
     try:
         loaded = yaml.load(path.read_text(encoding="utf-8"), Loader=_TextLoader)  # noqa: S506 -- a SafeLoader
+    except UnicodeDecodeError:
+        raise KnowledgeFaultError([f"{path.name}: is not text in UTF-8"]) from None
     except yaml.YAMLError as broken:
         raise KnowledgeFaultError([f"{path.name}: {_first_line(broken)}"]) from None
     if not isinstance(loaded, dict):

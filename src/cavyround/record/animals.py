@@ -81,6 +81,13 @@ def refuse_impossible(stated: Mapping[str, Any], today: date) -> None:
         raise ImpossibleError(field, words)
 
 
+def _refuse_unknown(fields: Mapping[str, Any]) -> None:
+    unknown = set(fields) - set(STATED_FIELDS)
+    if unknown:
+        msg = f"No such detail of an animal: {', '.join(sorted(unknown))}"
+        raise KeyError(msg)
+
+
 def _as_stored(fields: Mapping[str, Any]) -> dict[str, Any]:
     return {
         name: value.isoformat() if isinstance(value, date) else value
@@ -98,10 +105,7 @@ def add_animal(
     pen: Pen | None = None,
 ) -> Animal:
     """A new animal with what is known of it and how it came."""
-    unknown = set(details) - set(STATED_FIELDS)
-    if unknown:
-        msg = f"No such detail of an animal: {', '.join(sorted(unknown))}"
-        raise KeyError(msg)
+    _refuse_unknown(details)
     refuse_impossible(details, timezone.localdate(now))
     animal = Animal.objects.create(**details, arrived_on=coming.on)
     AnimalStatement(
@@ -118,6 +122,7 @@ def state(
     person: Person, animal: Animal, fields: Mapping[str, Any], reason: str, now: datetime
 ) -> AnimalStatement:
     """State something new of an animal; the earlier statements stay readable."""
+    _refuse_unknown(fields)
     changed = {name: value for name, value in fields.items() if getattr(animal, name) != value}
     refuse_impossible(
         {n: changed.get(n, getattr(animal, n)) for n in STATED_FIELDS}, timezone.localdate(now)

@@ -21,6 +21,7 @@ from cavyround.facts.animal import (
 from cavyround.facts.observation import Grade, Observation, Side, Status
 from cavyround.knowledge.urgency import Urgency
 from cavyround.record import models
+from cavyround.record.receiving import CLOCK_MAY_RUN_AHEAD
 
 # What was found within this time still speaks of the animal as it is now, whoever found it:
 # two people may check one animal at the same time. Common practice, no source.
@@ -47,8 +48,10 @@ def facts_of(
     rest of the past is what lay before it.
     """
     pivot = check.started_at if check else now
+    # After a check all it says counts, also from a phone whose clock runs ahead of ours.
+    known_until = now + CLOCK_MAY_RUN_AHEAD if check else now
     rows = list(
-        models.Observed.objects.filter(animal=animal, at__lte=now)
+        models.Observed.objects.filter(animal=animal, at__lte=known_until)
         .exclude(check_in__started_at__lt=pivot - timedelta(days=400))
         .order_by("at")
     )
@@ -69,8 +72,8 @@ def facts_of(
         observations=_latest_by_place(current),
         before=_latest_by_place(earlier),
         checked_before=models.StepState.objects.filter(animal=animal, at__lt=pivot).exists(),
-        weighings=_weighings(animal, now),
-        events=_events(animal, now),
+        weighings=_weighings(animal, known_until),
+        events=_events(animal, known_until),
         marks=standing_marks(animal),
         follow_ups=open_follow_ups(animal),
     )
@@ -113,16 +116,16 @@ def _latest_by_place(rows: Iterable[models.Observed]) -> tuple[Observation, ...]
     return tuple(latest.values())
 
 
-def _weighings(animal: models.Animal, now: datetime) -> tuple[Weighing, ...]:
-    rows = models.WeighIn.objects.filter(animal=animal, at__lte=now).order_by("-at")
+def _weighings(animal: models.Animal, until: datetime) -> tuple[Weighing, ...]:
+    rows = models.WeighIn.objects.filter(animal=animal, at__lte=until).order_by("-at")
     return tuple(
         Weighing(at=row.at, grams=Decimal(row.grams), doubted=row.doubted, id=str(row.id))
         for row in reversed(rows[:WEIGHINGS_LOOKED_AT])
     )
 
 
-def _events(animal: models.Animal, now: datetime) -> tuple[Event, ...]:
-    rows = models.Happened.objects.filter(animal=animal, at__lte=now)
+def _events(animal: models.Animal, until: datetime) -> tuple[Event, ...]:
+    rows = models.Happened.objects.filter(animal=animal, at__lte=until)
     events = [Event(what=row.what, on=row.on or None, note=row.note) for row in rows]
     last = animal.arrivals.order_by("-on").first()
     if last and last.sexed_as != "unknown" and animal.sex not in ("unknown", last.sexed_as):

@@ -30,6 +30,12 @@ def change_role(person: Person, role: str) -> None:
     person.save(update_fields=["role"])
 
 
+def set_password(person: Person, password: str) -> None:
+    """Give a person a new password."""
+    person.set_password(password)
+    person.save(update_fields=["password"])
+
+
 def let_go(person: Person) -> None:
     """A person may no longer sign in; what they entered stays theirs."""
     if person.may_lead:

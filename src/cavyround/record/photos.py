@@ -1,6 +1,7 @@
 """Keep photos: JPEG, PNG or HEIC in; an upright JPEG without location data out."""
 
 import hashlib
+import struct
 from dataclasses import dataclass
 from datetime import datetime
 from io import BytesIO
@@ -20,7 +21,21 @@ LARGEST_BYTES = 25 * 1024 * 1024
 # Past this a picture is a trap rather than a phone's photo (phones go up to 108 megapixels).
 LARGEST_PIXELS = 120_000_000
 KEPT_EDGE_PX = 1800
+Image.MAX_IMAGE_PIXELS = LARGEST_PIXELS
 FORMATS = ("JPEG", "PNG", "HEIF", "WEBP", "MPO")
+TOO_MANY_PIXELS = "This picture is too large to open. Send it in a smaller size."
+# What the readers of pictures raise for a file that is none, or is cut short or damaged.
+BROKEN = (
+    UnidentifiedImageError,
+    OSError,
+    SyntaxError,
+    ValueError,
+    TypeError,
+    LookupError,
+    EOFError,
+    ArithmeticError,
+    struct.error,
+)
 
 
 class PhotoRefusedError(ValueError):
@@ -96,12 +111,13 @@ def _open(file: IO[bytes]) -> Image.Image:
     try:
         image = Image.open(file, formats=FORMATS)
         if image.width * image.height > LARGEST_PIXELS:
-            msg = "This picture is too large to open. Send it in a smaller size."
-            raise PhotoRefusedError(msg)
+            raise PhotoRefusedError(TOO_MANY_PIXELS)
         upright = ImageOps.exif_transpose(image).convert("RGB")
-    except (UnidentifiedImageError, OSError, SyntaxError, ValueError) as broken:
-        if isinstance(broken, PhotoRefusedError):
-            raise
+    except PhotoRefusedError:
+        raise
+    except Image.DecompressionBombError:
+        raise PhotoRefusedError(TOO_MANY_PIXELS) from None
+    except BROKEN as broken:
         msg = (
             "This file is broken or is no photo (JPEG, PNG or HEIC). "
             "Take it again; what you entered is safe."

@@ -69,7 +69,9 @@ def receive(person: Person, items: Iterable[object], now: datetime) -> list[Rece
         for item in items:
             shown_id = str(item.get("id", "?")) if isinstance(item, dict) else "?"
             try:
-                check = _keep(person, item, now)
+                # A savepoint: what is refused leaves nothing behind, not even an empty check.
+                with transaction.atomic():
+                    check = _keep(person, item, now)
             except (RefusedError, BadTouchError) as refused:
                 receipts.append(Receipt(shown_id, str(refused)))
                 continue
@@ -85,7 +87,7 @@ def _keep(person: Person, item: object, now: datetime) -> Check:
     if not person.may_record:
         msg = f"{person} may read but not record. Sign in as a carer to send this."
         raise RefusedError(msg)
-    if sent.made_at > now + CLOCK_MAY_RUN_AHEAD:
+    if max(sent.made_at, sent.check.started_at) > now + CLOCK_MAY_RUN_AHEAD:
         msg = "This was made more than a day in the future: set the phone's clock, then send again."
         raise RefusedError(msg)
     touch = read_touch(sent.touch)
@@ -97,7 +99,7 @@ def _keep(person: Person, item: object, now: datetime) -> Check:
             raise RefusedError(msg)
         return check
     maker = _maker(sent.by, person)
-    _may_undo(touch, maker, check)
+    _may_undo(touch, maker, check, sender=person)
     CheckEntry(
         id=sent.id,
         check_in=check,
@@ -116,7 +118,7 @@ def _read(item: object) -> SentTouch:
     except ValidationError as refused:
         fault = refused.errors(include_url=False)[0]
         where = ".".join(str(part) for part in fault["loc"])
-        msg = f"{where}: {fault['msg']}"
+        msg = f"{where}: {fault['msg']}" if where else "This is no entry of a check."
         raise RefusedError(msg) from None
     if sent.id.version != UUID_VERSION_BY_TIME:
         msg = "id: an entry's id must sort by time (UUIDv7)."
@@ -152,13 +154,14 @@ def _maker(by: int | None, person: Person) -> Person:
     return maker if maker is not None and maker.may_record else person
 
 
-def _may_undo(touch: object, maker: Person, check: Check) -> None:
+def _may_undo(touch: object, maker: Person, check: Check, *, sender: Person) -> None:
+    """One's own entries may be undone by oneself; a lead's right is that of who is signed in."""
     if not isinstance(touch, TakenBack | Corrected):
         return
     target = CheckEntry.objects.filter(pk=touch.entry, check_in=check).first()
     if target is None:
         msg = "What this takes back is not in this check. Send the earlier entries first."
         raise RefusedError(msg)
-    if target.made_by_id != maker.pk and not maker.may_lead:
+    if target.made_by_id != maker.pk and not sender.may_lead:
         msg = f"{target.made_by} made this entry: only they or a lead may change it."
         raise RefusedError(msg)

@@ -3,6 +3,7 @@
 from collections.abc import Callable
 from functools import wraps
 from typing import Any, cast
+from urllib.parse import urlencode
 
 from django.conf import settings
 from django.http import HttpRequest, HttpResponse, HttpResponseBase, JsonResponse
@@ -88,7 +89,8 @@ class GateMiddleware:
                 )
             if not Person.objects.exists():
                 return redirect("first-account")
-            return redirect(f"{reverse('sign-in')}?next={request.get_full_path()}")
+            wanted = urlencode({"next": request.get_full_path()})
+            return redirect(f"{reverse('sign-in')}?{wanted}")
         if not getattr(view, CHECKED, False):
             return refuse(request, "This page does not say who may see it, so nobody may.")
         return None

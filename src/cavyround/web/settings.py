@@ -89,7 +89,7 @@ USE_I18N = True
 USE_TZ = True
 TIME_ZONE = os.environ.get("CAVYROUND_ZONE", "Europe/London")
 STATIC_URL = "/static/"
-STATIC_ROOT = DATA_FOLDER / "static"
+STATIC_ROOT = None  # the files are served from the package itself
 STORAGES = {
     "default": {"BACKEND": "django.core.files.storage.FileSystemStorage"},
     "staticfiles": {"BACKEND": "django.contrib.staticfiles.storage.StaticFilesStorage"},

@@ -12,7 +12,7 @@ from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_POST
 
 from cavyround.record.models import Person, Role
-from cavyround.record.people import add_person
+from cavyround.record.people import add_person, set_password
 from cavyround.web.account.forms import FirstAccountForm, OwnPasswordForm, SignInForm
 from cavyround.web.gate import for_readers, open_to_all, person_of
 from cavyround.web.people.roles import role_words
@@ -87,8 +87,7 @@ def me(request: HttpRequest) -> HttpResponse:
     person = person_of(request)
     form = OwnPasswordForm(person, request.POST or None)
     if request.method == "POST" and form.is_valid():
-        person.set_password(form.cleaned_data["password"])
-        person.save(update_fields=["password"])
+        set_password(person, form.cleaned_data["password"])
         update_session_auth_hash(request, person)
         messages.success(
             request, "Your password is changed. Other phones have to sign in with the new one."

@@ -61,8 +61,18 @@ class ComingForm(OnceForm):
         )
 
 
+GROUPS = (
+    ("Who it is", ("name", "sex", "sex_sure", "sexed_as", "neutered", "pregnant", "due_from")),
+    ("Age", ("birth", "born_on", "born_earliest", "born_latest")),
+    ("Looks", ("coat", "colour", "skin", "identity_marks", "microchip")),
+    ("Arrival", ("how", "on", "came_from", "told", "pen")),
+)
+
+
 class NewAnimalForm(DetailsForm, ComingForm):
     """A new animal: who it is and how it came, on one page."""
+
+    field_order = tuple(name for _, names in GROUPS for name in names)
 
     def clean(self) -> dict[str, Any]:
         """Refuse a birth after the arrival."""
@@ -86,14 +96,6 @@ def new_animal(request: HttpRequest) -> HttpResponseBase:
     form = NewAnimalForm(sent(request), initial=begin)
     page = {"here": "new", "groups": GROUPS}
     return fill_in(request, form, lambda: _add(request, form), "web/animals/new.html", page)
-
-
-GROUPS = (
-    ("Who it is", ("name", "sex", "sex_sure", "sexed_as", "neutered", "pregnant", "due_from")),
-    ("Age", ("birth", "born_on", "born_earliest", "born_latest")),
-    ("Looks", ("coat", "colour", "skin", "identity_marks", "microchip")),
-    ("How it came", ("how", "on", "came_from", "told", "pen")),
-)
 
 
 def _add(request: HttpRequest, form: NewAnimalForm) -> str:

@@ -56,7 +56,7 @@ def fill_in(
     A faulty form comes back as it was typed, with status 422.
     """
     if form.is_bound:
-        again = _led_to(request)
+        again = led_to(request)
         if again is not None:
             return redirect(again)
         if form.is_valid():
@@ -92,6 +92,7 @@ def _done_before(request: HttpRequest) -> dict[str, str]:
     return dict(stored.get_decoded().get(REMEMBERED, {})) if stored else {}
 
 
-def _led_to(request: HttpRequest) -> str | None:
+def led_to(request: HttpRequest) -> str | None:
+    """Where this same filling-in led before; None where it is new."""
     known: dict[str, str] = request.session.get(REMEMBERED, {})
     return known.get(request.POST.get("once", ""))

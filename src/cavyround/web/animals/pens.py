@@ -1,67 +1,91 @@
 """Rooms and pens: who lives where; leads add and rename."""
 
-from collections.abc import Callable
-from typing import Any, ClassVar
+from collections.abc import Mapping
+from typing import Any, cast
 
 from django import forms
 from django.contrib import messages
-from django.db.models import Count, Prefetch, Q
-from django.http import HttpRequest, HttpResponse, HttpResponseBase
+from django.db.models import Prefetch
+from django.http import HttpRequest, HttpResponse, HttpResponseBase, QueryDict
 from django.shortcuts import redirect, render
+from django.urls import reverse
 
 from cavyround.record.models import Animal, Pen, PenKind, Room
+from cavyround.web.animals.fields import choose_field, line_field
+from cavyround.web.animals.once import OnceForm, do_once, led_to
 from cavyround.web.gate import for_readers, person_of, refuse
 
-ROOM_TAKEN = "There is a room of this name already. Give this one another name."
-PEN_TAKEN = "There is a pen of this name in this room already. Give this one another name."
 NAMELESS = "A name is missing: people must be able to say where an animal is. Give one."
+LONGEST = 60
+NO_ROW = 0  # rows count from 1
 
 
-class RoomForm(forms.ModelForm[Room]):
+class RoomForm(OnceForm):
     """A room's name."""
 
-    use_required_attribute = False
+    name = line_field("Name of the room", LONGEST, missing=NAMELESS)
 
-    class Meta:
-        """Its fields."""
+    def __init__(self, *args: Any, thing: Room | None = None, **kwargs: Any) -> None:
+        """Begin with the room as it is, or with a new one."""
+        self.thing = thing or Room()
+        super().__init__(*args, initial={"name": self.thing.name}, **kwargs)
 
-        model = Room
-        fields = ("name",)
-        labels: ClassVar = {"name": "Name of the room"}
-        error_messages: ClassVar = {"name": {"required": NAMELESS, "unique": ROOM_TAKEN}}
+    def clean_name(self) -> str:
+        """One name once in the house."""
+        name: str = self.cleaned_data["name"]
+        if Room.objects.filter(name=name).exclude(pk=self.thing.pk).exists():
+            msg = "There is a room of this name already. Give this one another name."
+            raise forms.ValidationError(msg)
+        return name
+
+    def keep(self) -> Room:
+        """Write it down."""
+        self.thing.name = self.cleaned_data["name"]
+        self.thing.save()
+        return self.thing
 
 
-class PenForm(forms.ModelForm[Pen]):
+class PenForm(OnceForm):
     """A pen's room, name and what it is for."""
 
-    use_required_attribute = False
+    room = forms.ModelChoiceField(
+        label="Room",
+        queryset=Room.objects.all(),
+        empty_label="Choose …",
+        error_messages={
+            "required": "Choose the room: animals in one room share their air.",
+            "invalid_choice": "There is no such room any more. Choose another.",
+        },
+    )
+    name = line_field("Name of the pen", LONGEST, missing=NAMELESS)
+    kind = choose_field(
+        "What it is for", PenKind.choices, listed=True, missing="Choose what it is for."
+    )
 
-    class Meta:
-        """Its fields."""
-
-        model = Pen
-        fields = ("room", "name", "kind")
-        labels: ClassVar = {"room": "Room", "name": "Name of the pen", "kind": "What it is for"}
-        error_messages: ClassVar = {
-            "name": {"required": NAMELESS},
-            "room": {"required": "Choose the room: animals in one room share their air."},
-            "__all__": {"unique_together": PEN_TAKEN},
-        }
+    def __init__(self, *args: Any, thing: Pen | None = None, **kwargs: Any) -> None:
+        """Begin with the pen as it is, or with a new one."""
+        self.thing = thing or Pen()
+        begin = {"room": self.thing.room_id, "name": self.thing.name, "kind": self.thing.kind}
+        super().__init__(*args, initial=begin, **kwargs)
 
     def clean(self) -> dict[str, Any]:
         """One name once in a room."""
         said = super().clean() or self.cleaned_data
-        same = Pen.objects.filter(room=said.get("room"), name=said.get("name"))
-        if said.get("name") and same.exclude(pk=self.instance.pk).exists():
-            self.add_error("name", PEN_TAKEN)
+        same = Pen.objects.filter(room=said.get("room"), name=said.get("name", ""))
+        if same.exclude(pk=self.thing.pk).exists():
+            words = "There is a pen of this name in this room already. Give it another name."
+            self.blame("name", words)
         return said
 
-    def validate_constraints(self) -> None:
-        """The one constraint is looked at in ``clean``, where its words have a field."""
+    def keep(self) -> Pen:
+        """Write it down."""
+        for name in ("room", "name", "kind"):
+            setattr(self.thing, name, self.cleaned_data[name])
+        self.thing.save()
+        return self.thing
 
 
-def _forms(what: str) -> Callable[..., RoomForm | PenForm]:
-    return RoomForm if what == "room" else PenForm
+Faulty = Mapping[str, RoomForm | PenForm]
 
 
 @for_readers
@@ -71,48 +95,68 @@ def pens(request: HttpRequest) -> HttpResponseBase:
         return _page(request, {})
     if not person_of(request).may_lead:
         return refuse(request, "Leads set up rooms and pens. Nothing was changed.")
-    what, number = request.POST.get("what", ""), request.POST.get("number", "")
-    model: type[Room] | type[Pen] = Room if what == "room" else Pen
-    instance = model.objects.filter(pk=number).first() if number.isdecimal() else None
-    prefix = f"{what}{number}"
-    form = _forms(what)(request.POST, instance=instance, prefix=prefix)
+    again = led_to(request)
+    if again is not None:
+        return redirect(again)
+    prefix, form = _sent(request.POST)
     if not form.is_valid():
         return _page(request, {prefix: form}, status=422)
-    kept = form.save()
-    messages.success(request, f"{kept} is kept.")
-    return redirect("pens")
+
+    def make() -> str:
+        messages.success(request, f"{form.keep()} is kept.")
+        return reverse("pens")
+
+    return redirect(do_once(request, form.sending, make))
 
 
-def _page(
-    request: HttpRequest, faulty: dict[str, RoomForm | PenForm], status: int = 200
-) -> HttpResponse:
+def _sent(said: QueryDict) -> tuple[str, RoomForm | PenForm]:
+    """The form that was sent, with the room or pen it is about, and its key on the page."""
+    number = said.get("number", "")
+    row = int(number) if number.isdecimal() and len(number) < len(str(2**31)) else NO_ROW
+    if said.get("what") == "room":
+        room = Room.objects.filter(pk=row).first()
+        return _key("room", room), RoomForm(said, thing=room, auto_id=_ids("room", room))
+    pen = Pen.objects.filter(pk=row).first()
+    return _key("pen", pen), PenForm(said, thing=pen, auto_id=_ids("pen", pen))
+
+
+def _key(what: str, thing: Room | Pen | None) -> str:
+    return f"{what}-{thing.pk}" if thing else what
+
+
+def _ids(what: str, thing: Room | Pen | None) -> str:
+    return f"{_key(what, thing)}-%s"
+
+
+def _page(request: HttpRequest, faulty: Faulty, status: int = 200) -> HttpResponse:
     leads = person_of(request).may_lead
-    here = Count("animals", filter=Q(animals__left_on=None))
-    living = Prefetch(
-        "animals", Animal.objects.filter(left_on=None).order_by("name"), to_attr="living"
-    )
-    found = Pen.objects.annotate(count=here).prefetch_related(living)
-    rooms = Room.objects.prefetch_related(Prefetch("pens", found))
+    here = Animal.objects.filter(left_on=None).order_by("name")
+    living = Prefetch("animals", here, to_attr="living")
+    rooms = Room.objects.prefetch_related(Prefetch("pens", Pen.objects.prefetch_related(living)))
     page = {
         "rooms": [
             {
                 "room": room,
-                "form": _of(faulty, "room", room) if leads else None,
+                "form": _of_room(faulty, room) if leads else None,
                 "pens": [
-                    {"pen": pen, "form": _of(faulty, "pen", pen) if leads else None}
+                    {"pen": pen, "form": _of_pen(faulty, pen) if leads else None}
                     for pen in room.pens.all()
                 ],
             }
             for room in rooms
         ],
-        "new_room": faulty.get("room") or RoomForm(prefix="room"),
-        "new_pen": faulty.get("pen") or PenForm(prefix="pen"),
-        "kinds": PenKind,
+        "new_room": faulty.get("room") or RoomForm(auto_id=_ids("room", None)),
+        "new_pen": faulty.get("pen") or PenForm(auto_id=_ids("pen", None)),
         "here": "animals",
     }
     return render(request, "web/animals/pens.html", page, status=status)
 
 
-def _of(faulty: dict[str, RoomForm | PenForm], what: str, thing: Room | Pen) -> RoomForm | PenForm:
-    prefix = f"{what}{thing.pk}"
-    return faulty.get(prefix) or _forms(what)(instance=thing, prefix=prefix)
+def _of_room(faulty: Faulty, room: Room) -> RoomForm:
+    known = cast("RoomForm | None", faulty.get(_key("room", room)))
+    return known or RoomForm(thing=room, auto_id=_ids("room", room))
+
+
+def _of_pen(faulty: Faulty, pen: Pen) -> PenForm:
+    known = cast("PenForm | None", faulty.get(_key("pen", pen)))
+    return known or PenForm(thing=pen, auto_id=_ids("pen", pen))

@@ -3,7 +3,6 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
-from decimal import Decimal
 from string import ascii_uppercase
 from uuid import UUID
 
@@ -27,7 +26,6 @@ class Spot:
     y: int
     words: str
     at: datetime
-    size_mm: Decimal | None = None
     held: bool = False
     faint: bool = False
 
@@ -64,33 +62,37 @@ def _standing(held: Sequence[StandingMark]) -> list[Spot]:
             y=mark.y or 0,
             words=mark.words,
             at=mark.made_at,
-            size_mm=mark.size_mm,
             held=True,
         )
         for number, mark in enumerate(placed)
     ]
 
 
-def _seen_words(row: BodyPlace, seen: Mapping[UUID, str]) -> str:
-    return seen.get(row.observation_id, "") if row.observation_id else ""
-
-
 def _marked(animal: Animal, now: datetime) -> list[Spot]:
     rows = list(BodyPlace.objects.filter(animal=animal).order_by("-at", "-id")[:PLACES_SHOWN])
     wanted = [row.observation_id for row in rows if row.observation_id]
-    seen = {row.pk: observed_words(row) for row in Observed.objects.filter(pk__in=wanted)}
+    seen = {row.pk: row for row in Observed.objects.filter(pk__in=wanted)}
     newest = rows[0].check_in_id if rows else None
+    by_view = sorted(rows, key=lambda row: VIEWS.index(row.view))
     return [
         Spot(
             sign=str(number),
             view=row.view,
             x=row.x,
             y=row.y,
-            words=", ".join(t for t in (_seen_words(row, seen), row.words) if t)
-            or "marked without words",
+            words=_words(row, seen),
             at=row.at,
-            size_mm=row.size_mm,
             faint=row.check_in_id != newest and row.at < now - DRAWN_STRONG,
         )
-        for number, row in enumerate(rows, start=1)
+        for number, row in enumerate(by_view, start=1)
     ]
+
+
+def _words(row: BodyPlace, seen: Mapping[UUID, Observed]) -> str:
+    """The finding that is marked, the size measured on the outline, and the words said there."""
+    found = seen.get(row.observation_id) if row.observation_id else None
+    said = [observed_words(found)] if found else []
+    if row.size_mm is not None and not (found and found.unit == "mm"):
+        said.append(f"{row.size_mm.normalize():f} mm")
+    said += [row.words] if row.words else []
+    return ", ".join(said) or "marked without words"

@@ -2,7 +2,7 @@
 
 import re
 from dataclasses import dataclass
-from datetime import datetime, time
+from datetime import datetime, time, timedelta
 from functools import lru_cache
 from typing import Any
 from uuid import UUID
@@ -19,7 +19,9 @@ from cavyround.record.models import Animal, Happened, WeighIn
 from cavyround.web.gate import for_readers
 
 POINTS_SHOWN = 400
-WIDTH, HEIGHT = 330, 210
+WIDTH, HEIGHT = 300, 230
+EDGE_SHARE, SMALLEST_EDGE_G = 0.12, 25.0
+LONG = timedelta(days=120)
 INK, SOFT, LINE, CARD, LEAF, FAULT = (
     f"var(--{name})" for name in ("ink", "soft", "line", "card", "leaf", "fault")
 )
@@ -90,32 +92,68 @@ def drawn(points: tuple[Point, ...], marks: tuple[Mark, ...]) -> SafeString:
 
 def specification(points: tuple[Point, ...], marks: tuple[Mark, ...]) -> dict[str, Any]:
     """One specification for page and paper."""
+    low, high = _bounds(points)
     weighed = alt.InlineData(
-        values=[{"at": p.at, "grams": p.grams, "doubted": p.doubted} for p in points]
+        values=[
+            {
+                "at": point.at,
+                "grams": min(max(point.grams, low), high),
+                "kind": _kind(point, low, high),
+            }
+            for point in points
+        ]
     )
     happened = alt.InlineData(values=[{"at": mark.at, "words": mark.words} for mark in marks])
-    x = alt.X("at:T", title=None, axis=alt.Axis(format="%-d %b %y", tickCount=4, grid=False))
-    y = alt.Y("grams:Q", title="grams", scale=alt.Scale(zero=False, nice=True, padding=12))
+    long = datetime.fromisoformat(points[-1].at) - datetime.fromisoformat(points[0].at) > LONG
+    shown = alt.Axis(
+        format="%b %Y" if long else "%-d %b", tickCount=4, grid=False, labelOverlap=True
+    )
+    x = alt.X("at:T", title=None, axis=shown)
+    y = alt.Y("grams:Q", title="grams", scale=alt.Scale(domain=[low, high], nice=False))
     base = alt.Chart(weighed).encode(x=x, y=y)
-    sound = base.transform_filter("!datum.doubted")
+    sound = base.transform_filter("datum.kind == 'sound'")
     line = sound.mark_line(color=LEAF, strokeWidth=2)
     dots = sound.mark_point(filled=True, color=LEAF, size=34, opacity=1)
-    doubted = base.transform_filter("datum.doubted").mark_point(
-        shape="diamond", color=FAULT, fill=CARD, size=90, strokeWidth=2, opacity=1
+    kinds = ["doubted", "above", "below"]
+    shapes = alt.Scale(domain=kinds, range=["diamond", "triangle-up", "triangle-down"])
+    doubted = (
+        base.transform_filter("datum.kind != 'sound'")
+        .mark_point(color=FAULT, fill=CARD, size=110, strokeWidth=2, opacity=1)
+        .encode(shape=alt.Shape("kind:N", scale=shapes, legend=None))
     )
     upright = alt.Chart(happened).encode(x=x)
     rules = upright.mark_rule(color=SOFT, strokeDash=[3, 3], strokeWidth=1.5)
     names = upright.mark_text(
-        align="right", baseline="bottom", angle=270, dx=-4, dy=-3, color=INK, fontSize=12
+        align="right", baseline="bottom", angle=270, dx=-4, dy=-3, color=INK, fontSize=14
     ).encode(text="words:N", y=alt.value(0))
-    axis = {"labelColor": SOFT, "titleColor": SOFT, "tickColor": LINE, "domainColor": LINE}
-    size = {"labelFontSize": 12, "titleFontSize": 12, "gridColor": LINE}
     chart = (
         alt.layer(rules, line, dots, doubted, names)
         .properties(width=WIDTH, height=HEIGHT, background="transparent")
         .configure(aria=False, font=FONT)
         .configure_view(stroke=None)
-        .configure_axis(**axis, **size)
+        .configure_axis(
+            labelColor=SOFT,
+            titleColor=SOFT,
+            tickColor=LINE,
+            domainColor=LINE,
+            gridColor=LINE,
+            labelFontSize=14,
+            titleFontSize=14,
+        )
     )
     whole: dict[str, Any] = chart.to_dict()
     return whole
+
+
+def _bounds(points: tuple[Point, ...]) -> tuple[float, float]:
+    """The scale spans what is not doubted, so that one slip of a finger does not flatten it."""
+    grams = [point.grams for point in points if not point.doubted] or [p.grams for p in points]
+    edge = max((max(grams) - min(grams)) * EDGE_SHARE, SMALLEST_EDGE_G)
+    return max(0.0, min(grams) - edge), max(grams) + edge
+
+
+def _kind(point: Point, low: float, high: float) -> str:
+    """Sound, doubted, or doubted and off the scale at its top or foot."""
+    if not point.doubted:
+        return "sound"
+    return "above" if point.grams > high else "below" if point.grams < low else "doubted"

@@ -6,7 +6,6 @@ from datetime import datetime
 from typing import Any
 from uuid import UUID
 
-from django.db.models import QuerySet
 from django.http import HttpRequest, HttpResponse, HttpResponseBase, JsonResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
@@ -59,10 +58,11 @@ def advise_check(request: HttpRequest, check_id: UUID) -> HttpResponseBase:
 
 def given_or_404(given_id: UUID) -> AdviceGiven:
     """One advice with its animal and check."""
-    rows: QuerySet[AdviceGiven] = AdviceGiven.objects.select_related(
+    rows = AdviceGiven.objects.select_related(
         "animal__pen__room", "animal__face", "check_in"
     )
-    return get_object_or_404(rows, pk=given_id)
+    given: AdviceGiven = get_object_or_404(rows, pk=given_id)
+    return given
 
 
 @for_readers

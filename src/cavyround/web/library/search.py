@@ -105,6 +105,8 @@ def _others(book: Knowledge) -> Iterator[Entry]:
     for one in book.infections:
         text = " ".join((one.kind, one.tell_people, *one.notes, *one.not_found))
         yield Entry("Parasite or infection", one.name, f"{url}#{one.id}", text)
+    for apart in book.kept_apart:
+        yield Entry("Kept apart", apart.words, f"{url}#{apart.id}", f"quarantine {apart.note}")
     url = reverse("knowledge-trade")
     for fact in book.trade:
         yield Entry("Fact of the trade", fact.words, f"{url}#{fact.id}", "")

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from cavyround.knowledge.book import Knowledge
-from cavyround.knowledge.facts_of_trade import Infection, QuarantineTime, Range
+from cavyround.knowledge.facts_of_trade import Infection, KeptApart, QuarantineTime, Range
 from cavyround.knowledge.rules import Rule
 from cavyround.knowledge.steps import Step
 from cavyround.web.library.citing import Cited, cited
@@ -193,7 +193,7 @@ def _ranges(book: Knowledge, one: Infection) -> tuple[ShownRange, ...]:
     for field, name in RANGES.items():
         span: Range | None = getattr(one, field)
         if span is not None:
-            shown.append(ShownRange(name, _span(span), span.note, cited(book, span.sources)))
+            shown.append(ShownRange(name, span.words, span.note, cited(book, span.sources)))
     if one.quarantine is not None:
         words = _quarantine(one.quarantine)
         sources = cited(book, one.quarantine.sources)
@@ -201,14 +201,29 @@ def _ranges(book: Knowledge, one: Infection) -> tuple[ShownRange, ...]:
     return tuple(shown)
 
 
-def _span(span: Range) -> str:
-    low, high = (f"{number.normalize():f}" for number in (span.low, span.high))
-    unit = span.unit.removesuffix("s") if span.high == 1 else span.unit
-    return f"{high} {unit}" if low == high else f"{low} to {high} {unit}"
-
-
 def _quarantine(time: QuarantineTime) -> str:
     published = f"published: {time.published}" if time.published else "no published time found"
     if time.proposed_days is None:
         return f"{published}; none proposed"
     return f"{published}; proposed here: {time.proposed_days} days"
+
+
+@dataclass(frozen=True, slots=True)
+class ShownApart:
+    """How long to keep apart in one situation."""
+
+    situation: KeptApart
+    proposed: str
+    sources: tuple[Cited, ...]
+
+
+def shown_apart(book: Knowledge) -> tuple[ShownApart, ...]:
+    """How long to keep apart, situation by situation."""
+    return tuple(ShownApart(one, _days(one), cited(book, one.sources)) for one in book.kept_apart)
+
+
+def _days(one: KeptApart) -> str:
+    span = one.proposed
+    if span is None:
+        return "none proposed"
+    return f"{span.low} days" if span.low == span.high else f"{span.low} to {span.high} days"

@@ -5,6 +5,7 @@ from typing import Any
 
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
+from django.urls import reverse
 
 from cavyround.advice.book import book
 from cavyround.web.gate import for_readers
@@ -13,6 +14,7 @@ from cavyround.web.library.citing import KINDS, cited
 from cavyround.web.library.search import rule_url, search
 from cavyround.web.library.shown import (
     override_day,
+    shown_apart,
     shown_infections,
     shown_rules,
     shown_steps,
@@ -32,7 +34,9 @@ SUBJECTS = {
 
 
 def _page(request: HttpRequest, name: str, words: dict[str, Any]) -> HttpResponse:
-    held = {"here": "knowledge", "knowledge": book(), **words}
+    # The address is asked for once, not once for each of a page's hundreds of sources.
+    sources_url = reverse("knowledge-sources")
+    held = {"here": "knowledge", "knowledge": book(), "sources_url": sources_url, **words}
     return render(request, f"web/library/{name}.html", held)
 
 
@@ -125,6 +129,8 @@ def infections(request: HttpRequest) -> HttpResponse:
     words = {
         "parasites": shown_infections(known, "parasite"),
         "infections": shown_infections(known, "infection"),
+        "apart": shown_apart(known),
+        "apart_rules": [(one.words, cited(known, one.sources)) for one in known.apart_rules],
     }
     return _page(request, "infections", words)
 
@@ -171,6 +177,7 @@ def questions(request: HttpRequest) -> HttpResponse:
     known = book()
     words = {
         "questions": [(one, cited(known, one.sources)) for one in known.questions],
+        "definitions": sorted(one.words for one in known.definitions.values()),
         "always": [item for item in known.kit.values() if item.always],
         "sometimes": [item for item in known.kit.values() if not item.always],
     }

@@ -12,7 +12,14 @@ from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_POST
 
 from cavyround.record.models import Person, Role
-from cavyround.record.people import LastLeadError, add_person, change_role, let_go, take_back_in
+from cavyround.record.people import (
+    LastLeadError,
+    add_person,
+    change_role,
+    let_go,
+    set_password,
+    take_back_in,
+)
 from cavyround.web.gate import for_leads, for_readers, person_of
 from cavyround.web.people.forms import AddPersonForm, NewPasswordForm, RoleForm
 from cavyround.web.people.roles import ROLES, role_words
@@ -148,8 +155,7 @@ def person_password(request: HttpRequest, pk: int) -> HttpResponse:
     form = NewPasswordForm(request.POST)
     if not form.is_valid():
         return _page(request, whose, password_form=form)
-    whose.set_password(form.cleaned_data["password"])
-    whose.save(update_fields=["password"])
+    set_password(whose, form.cleaned_data["password"])
     if whose == person_of(request):
         update_session_auth_hash(request, whose)
     messages.success(

@@ -24,10 +24,11 @@ def open_follow_ups() -> int:
 
 
 def with_open_vet_level() -> QuerySet[Animal]:
-    """Animals here whose last advice asks for a vet, most urgent last said as ``last_advice``."""
+    """Animals here whose last advice asks for a vet; its urgency stands in ``last_advice``."""
+    ever = AdviceGiven.objects.filter(urgency__in=VET_LEVELS).values("animal")
     last = AdviceGiven.objects.filter(animal=OuterRef("pk")).order_by("-made_at", "-id")
     return (
-        Animal.objects.filter(left_on=None)
+        Animal.objects.filter(left_on=None, pk__in=ever)
         .annotate(last_advice=Subquery(last.values("urgency")[:1]))
         .filter(last_advice__in=VET_LEVELS)
         .order_by("name")

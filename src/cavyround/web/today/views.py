@@ -2,6 +2,7 @@
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
+from django.urls import reverse
 from django.utils import timezone
 
 from cavyround.advice.book import book
@@ -11,6 +12,9 @@ from cavyround.record.models import Animal
 from cavyround.web.gate import for_readers
 from cavyround.web.today.counting import checked_today, open_follow_ups, with_open_vet_level
 from cavyround.web.today.rounds import grouped
+
+# More than anybody checks in a day; those further down come up as the first ones are done.
+MOST_SHOWN = 250
 
 
 @for_readers
@@ -26,7 +30,9 @@ def today(request: HttpRequest) -> HttpResponse:
     words = {
         "here": "today",
         "now": now,
-        "groups": grouped(due),
+        "groups": grouped(due[:MOST_SHOWN]),
+        "further": max(0, len(due) - MOST_SHOWN),
+        "check_url": reverse("check"),
         "due": len(due),
         "overdue": sum(one.overdue_days > 0 for one in due),
         "checked": checked_today(now),

@@ -3,13 +3,14 @@ import { h } from "./dom.js";
 
 export function alarmPanel(app, alarms) {
   const name = app.session.animal.name;
+  const seen = [...new Set(alarms.map((one) => one.seen))];
   const both = (key) => [...new Set(alarms.flatMap((one) => one[key]))];
   const doNow = both("do_now");
   const doNot = both("do_not");
   return h("div.alarm", { role: "alert", "aria-labelledby": "alarm-title" },
     badge(app.round.urgency_words.emergency),
     h("h2", { id: "alarm-title", tabindex: "-1" }, `${name}: ring the vet now, at any hour`),
-    h("ul.seen", {}, alarms.map((one) => h("li", {}, h("strong", {}, one.seen)))),
+    h("ul.seen", {}, seen.map((words) => h("li", {}, h("strong", {}, words)))),
     doNow.length ? [h("h3", {}, "While you ring"), h("ul", {}, doNow.map((words) => h("li", {}, words)))] : "",
     doNot.length ? [h("h3", {}, "Do not"), h("ul", {}, doNot.map((words) => h("li", {}, words)))] : "",
     h("p.small", {}, "What was done so far is kept. This does not diagnose: the vet decides."),
@@ -37,7 +38,8 @@ export function alarmStrip(app, alarms) {
   return h("button.alarm-strip", {
     "data-key": "alarm-again",
     onclick: () => { app.acknowledged.clear(); app.again(); },
-  }, badge(app.round.urgency_words.emergency), h("span", {}, alarms.map((one) => one.seen).join("; ")));
+  }, badge(app.round.urgency_words.emergency),
+  h("span", {}, [...new Set(alarms.map((one) => (one.sure ? one.seen : `${one.seen}, unless its kind says otherwise`)))].join("; ")));
 }
 
 export function badge(words, level = 4) {

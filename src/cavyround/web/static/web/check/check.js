@@ -141,11 +141,20 @@ class App {
 async function main() {
   const root = document.querySelector("#check");
   const app = new App(root, await openStore());
-  globalThis.cavyroundCheck = app;
   await app.start();
-  if ("serviceWorker" in navigator && isSecureContext) {
-    navigator.serviceWorker.register(root.dataset.worker, { scope: root.dataset.shell }).catch(() => {});
-  }
+  await keepShell(root);
+}
+
+// Where the browser allows it (TLS or localhost), the screen itself also stays on the phone.
+async function keepShell(root) {
+  if (!("serviceWorker" in navigator) || !isSecureContext) return;
+  try {
+    await navigator.serviceWorker.register(root.dataset.worker, { scope: root.dataset.shell });
+    const worker = (await navigator.serviceWorker.ready).active;
+    const loaded = performance.getEntriesByType("resource").map((one) => one.name)
+      .filter((name) => name.startsWith(`${location.origin}/static/`));
+    worker.postMessage([new URL(root.dataset.shell, location.href).href, ...loaded]);
+  } catch { /* then the check is whole for as long as this tab lives */ }
 }
 
 main();

@@ -30,7 +30,6 @@ export function drawn(path, { box = "0 0 24 24" } = {}) {
 export const SIGNS = {
   undo: "M9 7H15a5 5 0 0 1 0 10H8M9 7l3-3M9 7l3 3",
   down: "M12 3v12m0 0-5-5m5 5 5-5M4 20h16",
-  back: "M15 5l-7 7 7 7",
   tick: "M5 13l5 5 9-11",
   mark: "M12 4v16M4 12h16",
   dash: "M6 12h2m3 0h2m3 0h2",

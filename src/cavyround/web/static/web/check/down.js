@@ -1,5 +1,5 @@
 // The animal goes down before the end: what was done is kept, what was not is shown as not checked.
-import { drawn, h, SIGNS } from "./dom.js";
+import { h } from "./dom.js";
 
 const WHY = ["it struggles", "it gasps or goes limp", "it has a fit", "it jumped or fell", "another reason"];
 
@@ -7,7 +7,6 @@ export function down(app, screen) {
   const { animal } = app.session;
   return {
     title: `Put ${animal.name} down`,
-    above: h("button.back", { onclick: () => app.go(screen.back ?? { name: "summary" }), "data-key": "back" }, drawn(SIGNS.back), "Go on with the check"),
     body: [
       h("p", {}, "Put it down first. What was done is kept; the rest stays not checked. One touch says why:"),
       h("div.whys", {}, WHY.map((why) => h("button.act", {
@@ -19,5 +18,6 @@ export function down(app, screen) {
         }),
       }, why))),
     ],
+    main: { words: "Go on with the check", quiet: true, go: () => app.go(screen.back ?? { name: "summary" }) },
   };
 }

@@ -27,7 +27,7 @@ export class Frame {
     const focused = document.activeElement?.dataset?.key;
     const heading = h("h1", { tabindex: "-1", "data-key": "title" }, drawing.title);
     screen.replaceChildren(
-      drawing.above ?? "", heading, ...[drawing.body].flat(4).filter((one) => one !== null && one !== false && one !== ""),
+      heading, ...[drawing.body].flat(4).filter((one) => one !== null && one !== false && one !== ""),
     );
     this.bar();
     this.#foot(drawing, fresh);
@@ -63,9 +63,18 @@ export class Frame {
     const { animal } = session;
     const line = [animal.sex_words, animal.age, animal.pen].filter(Boolean).join(" · ");
     const who = h("div.animal", {}, face(animal), h("div.grow", {}, h("strong", {}, animal.name), h("span.small", {}, line)));
-    const others = sender.others[session.check.id]?.length ? sender.others[session.check.id].join(", ") : animal.being_checked_by;
     this.parts.bar.replaceChildren(who, unsent, this.#holds(),
-      others ? h("p.also", { role: "status" }, `${others} is checking ${animal.name} too: both checks are kept.`) : "");
+      this.#together(session, sender));
+  }
+
+  // Two phones at one animal are two checks; both are kept, and both screens say so.
+  #together({ animal, check }, sender) {
+    const mine = this.app.round.me.name;
+    const atStart = animal.being_checked_by && animal.being_checked_by !== mine ? [animal.being_checked_by] : [];
+    const names = sender.others[check.id]?.length ? sender.others[check.id] : atStart;
+    if (!names.length) return "";
+    const who = names.map((name) => (name === mine ? "Another phone under your name" : name)).join(" and ");
+    return h("p.also", { role: "status" }, `${who} is checking ${animal.name} too: both checks are kept.`);
   }
 
   #holds() {
@@ -93,7 +102,7 @@ export class Frame {
     const lift = checking && h("button.corner.down", {
       onclick: () => app.go({ name: "down", back: app.screen }), "data-key": "put-down",
     }, drawn(SIGNS.down), "Put down");
-    const big = main && h("button.main", {
+    const big = main && h(main.quiet ? "button.main.quiet" : "button.main", {
       onclick: () => app.act(main.go), disabled: fresh && main.marks, "data-key": "main",
     }, main.words, main.small ? h("small", {}, main.small) : "");
     this.parts.foot.replaceChildren(undo || h("span"), big || h("span"), lift || h("span"));
@@ -113,7 +122,9 @@ export class Frame {
   #alarm() {
     const { app } = this;
     const alarms = app.alarms();
-    const fresh = alarms.filter((one) => !app.acknowledged.has(one.rule));
+    // A finding whose kind may still be said in its sheet alarms when the sheet is left; the strip says so at once.
+    const unsaid = ["sheet", "outline"].includes(app.screen.name);
+    const fresh = alarms.filter((one) => !app.acknowledged.has(one.rule) && (one.sure || !unsaid));
     const was = this.alarmed;
     this.alarmed = fresh.length > 0;
     app.root.dataset.alarm = this.alarmed ? "yes" : "no";

@@ -1,25 +1,40 @@
 // One hold: its steps as rows, what is known of them, and one deliberate touch for "as it should be".
 import { drawn, h, pressed, SIGNS } from "./dom.js";
 import { afterHold, answerTo, owesAnswer, shown, unsaid } from "./ways.js";
+import { weighAgain } from "./weigh.js";
+import { inGrams } from "./weighing.js";
 
 export function hold(app, screen) {
   const one = app.holds().find((each) => each.code === screen.hold);
   return {
     title: one.words,
     body: [
-      h("p.how", {}, one.how),
+      screen.weighed ? keptWeight(app) : null,
+      h("p.how", {}, firstSentence(one.how)),
       one.not_now ? h("p.caution", { role: "note" }, h("strong", {}, "Not this hold now. "), one.not_now) : null,
       h("ul.rows.steps", {}, one.steps.map((step) => h("li", {}, row(app, screen, step), known(app, step)))),
-      one.cautions.length ? h("details.small", {}, h("summary", {}, "Take care"), h("ul", {}, one.cautions.map((words) => h("li", {}, words)))) : null,
+      h("details.small", {}, h("summary", {}, "How to hold, and take care"),
+        h("p", {}, one.how), h("ul", {}, one.cautions.map((words) => h("li", {}, words)))),
     ],
     main: mainButton(app, one, screen),
   };
 }
 
+export function firstSentence(words) {
+  return /^.*?[.!?;](?=\s|$)/.exec(words)?.[0].replace(/;$/, ".") ?? words;
+}
+
+// The weight just kept, large enough to be read from the table, and one touch from being weighed again.
+function keptWeight(app) {
+  const weight = app.session.sitting.weights.at(-1);
+  return weight && h("div.kept-weight", {}, h("span.number", {}, inGrams(weight.touch.grams)),
+    h("button.act.act-slim", { onclick: () => weighAgain(app), "data-key": "weigh-again" }, "Weigh again"));
+}
+
 function mainButton(app, one, screen) {
   const left = unsaid(app, one);
   const onward = () => app.go(afterHold(app, one.code));
-  if (one.not_now) return { words: "Go on without this hold", small: "its steps stay not checked", go: onward, marks: true };
+  if (one.not_now) return { words: "Go on without this hold", small: "its steps stay not checked", go: onward, marks: true, quiet: true };
   const owing = shown(one).filter((step) => owesAnswer(app, step));
   if (!left.length) {
     return owing.length
@@ -65,9 +80,9 @@ const WORDS = {
   "not-checked": ["not checked", ""],
 };
 
-export function sign(state) {
+export function sign(state, shape = "span.state") {
   const [words, path] = WORDS[state];
-  return h("span.state", { "data-state": state }, path ? drawn(path) : h("span.hollow", { "aria-hidden": "true" }), h("span", {}, words));
+  return h(shape, { "data-state": state }, path ? drawn(path) : h("span.hollow", { "aria-hidden": "true" }), h("span", {}, words));
 }
 
 // Something known from before: is it the same, bigger, or gone?

@@ -1,5 +1,5 @@
 // Where on the body: a touch on the outline, or the arrow keys; and how large, if measured.
-import { choice, drawn, h, SIGNS } from "./dom.js";
+import { choice, h } from "./dom.js";
 
 const SIZES_MM = [5, 10, 15, 20, 30, 40];
 const WIDTH = 1000;
@@ -22,7 +22,6 @@ export function outline(app, screen) {
   });
   return {
     title: "Where on the body?",
-    above: h("button.back", { onclick: () => back(app, screen), "data-key": "back" }, drawn(SIGNS.back), "Back"),
     body: [
       h("p.small", {}, words),
       h("div.picks", { role: "group", "aria-label": "Seen from" }, ["above", "below"].map((which) => choice(
@@ -34,7 +33,7 @@ export function outline(app, screen) {
           app.again();
         }), { "data-key": `size-${mm}` }))) : h("p.soft.small", {}, "Touch the place. With a keyboard: arrow keys, then Enter."),
     ],
-    main: { words: here ? "Done" : "Back without a mark", go: () => back(app, screen) },
+    main: { words: here ? "Done" : "Back without a mark", quiet: !here, go: () => back(app, screen) },
   };
 }
 

@@ -64,15 +64,20 @@ export class Round {
   }
 
   // The emergency signs among what was found: each says what was seen and what to do.
+  // "sure" is false where only a kind nobody has said yet could make it something else.
   alarms(sitting) {
-    const fired = [];
+    const fired = new Map();
     for (const one of sitting.found) {
       for (const sign of this.emergencies) {
-        if (!fits(sign, one.touch) || fired.some((known) => known.rule === sign.rule)) continue;
-        fired.push({ ...sign, entry: one.id, seen: this.observation(one.touch) });
+        if (!fits(sign, one.touch)) continue;
+        const sure = !sign.kinds.length || one.touch.kinds?.length > 0;
+        const known = fired.get(sign.rule);
+        if (!known || (sure && !known.sure)) {
+          fired.set(sign.rule, { ...sign, sure, entry: one.id, seen: this.observation(one.touch) });
+        }
       }
     }
-    return fired;
+    return [...fired.values()];
   }
 }
 

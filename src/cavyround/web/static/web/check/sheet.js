@@ -11,7 +11,6 @@ export function sheet(app, screen) {
   const region = screen.region ?? regions.find((code) => app.session.found(step.code, code).length) ?? regions[0];
   return {
     title: step.words,
-    above: h("button.back", { onclick: () => back(app, screen), "data-key": "back" }, drawn(SIGNS.back), "Back"),
     body: [
       step.why_more.map((words) => h("p.small.more", {}, words)),
       regions.length > 1 ? h("div.picks.regions", { role: "group", "aria-label": "Where" }, regions.map((code) => choice(
@@ -23,7 +22,7 @@ export function sheet(app, screen) {
       careFor(app, screen, step, step.care),
       guide(step),
     ],
-    main: { words: "Back to the hold", go: () => back(app, screen) },
+    main: { words: "Back to the hold", quiet: !app.session.found(step.code).length, go: () => back(app, screen) },
   };
 }
 

@@ -55,10 +55,10 @@ function coverage(app, withLinks) {
     h("h2", {}, hold.words),
     h("ul.rows.steps", {}, hold.steps.map((step) => {
       const state = step.left_out ? "left-out" : app.session.sitting.steps.get(step.code)?.status ?? "not-checked";
-      const inside = [h("span.grow", {}, h("strong", {}, step.words)), sign(state)];
+      const inside = [h("span.grow", {}, h("strong", {}, step.words)), sign(state, "span.state.flat")];
       return h("li", {}, withLinks && !step.left_out
-        ? h("button.row.step", { "data-state": state, "data-key": `to-step-${step.code}`, onclick: () => app.go(holdScreen(hold)) }, inside)
-        : h("div.row.step", { "data-state": state }, inside));
+        ? h("button.row.step.flat", { "data-state": state, "data-key": `to-step-${step.code}`, onclick: () => app.go(holdScreen(hold)) }, inside)
+        : h("div.row.step.flat", { "data-state": state }, inside));
     }))));
 }
 
@@ -73,7 +73,7 @@ export function done(app, screen) {
     body: [
       screen.gasps ? h("p.caution", {}, h("strong", {}, "Ring the vet now"), " if it still gasps, lies limp or fits: dim light, quiet, nothing by mouth.") : "",
       alarms.length ? h("section.card.known-alarms", { "aria-label": "Emergency signs" }, badge(app.round.urgency_words.emergency),
-        h("ul", {}, alarms.map((one) => h("li", {}, h("strong", {}, one.seen)))),
+        h("ul", {}, [...new Set(alarms.map((one) => one.seen))].map((words) => h("li", {}, h("strong", {}, words)))),
         h("ul", {}, [...new Set(alarms.flatMap((one) => one.do_now))].map((words) => h("li", {}, words)))) : "",
       h("p.waiting", { role: "status", "data-part": "advice" }, screen.waiting ?? "Getting the advice …"),
       h("div.buttons", {},
@@ -88,8 +88,12 @@ export function done(app, screen) {
 async function advice(app) {
   const { session, sender } = app;
   app.screen.asked = true;
-  await sender.now();
-  const mine = (await app.store.touchesOf(session.check.id)).filter((made) => made.state === WAITING);
+  let mine = [];
+  for (let turn = 0; turn < 3; turn += 1) {
+    await sender.now();
+    mine = (await app.store.touchesOf(session.check.id)).filter((made) => made.state === WAITING);
+    if (!mine.length || sender.state !== "idle") break;
+  }
   const answer = mine.length ? null : await sender.post(app.addresses.advise.replace(app.addresses.blank, session.check.id), {});
   if (app.session !== session || app.screen.name !== "done") return;
   if (answer?.address) {

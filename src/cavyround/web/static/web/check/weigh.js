@@ -2,24 +2,27 @@
 import { drawn, h, choice, SIGNS } from "./dom.js";
 import { WEIGHT_STEP } from "./fold.js";
 import { farFromLast, inGrams, inPounds, readGrams, readPounds, tensAround } from "./weighing.js";
+import { firstSentence } from "./hold.js";
 import { afterHold, stepOf } from "./ways.js";
 
 export function weigh(app, screen) {
   const { hold, step } = stepOf(app, WEIGHT_STEP);
   const last = app.session.animal.last_weight;
   const now = app.session.sitting.weights.at(-1);
-  const body = now && !screen.again_anyway ? weighed(app, now) : screen.doubt ? doubt(app, screen)
-    : last && !screen.pad ? quick(app, screen, last) : pad(app, screen, last);
+  const onward = () => app.go(afterHold(app, hold.code));
+  const lastLine = last ? h("p.last-weight", {}, "Last: ", h("strong", {}, inGrams(last.grams)), ` on ${last.on}`)
+    : h("p.last-weight", {}, "Not weighed before.");
+  const without = { words: "Go on without a weight", small: "it stays not weighed", quiet: true, go: onward };
+  if (!now && !screen.doubt && (screen.pad || !last)) return { title: "Weight", ...pad(app, screen, last, lastLine, onward) };
   return {
     title: "Weight",
     body: [
-      h("p.how", {}, hold.how),
+      h("p.how", {}, firstSentence(hold.how)),
       step.why_more.map((words) => h("p.small.more", {}, words)),
-      last ? h("p.last-weight", {}, "Last: ", h("strong", {}, inGrams(last.grams)), ` on ${last.on}`) : h("p.last-weight", {}, "Not weighed before."),
-      body,
+      lastLine,
+      now ? weighed(app, now) : screen.doubt ? doubt(app, screen) : quick(app, screen, last),
     ],
-    main: now ? { words: "Go on", go: () => app.go(afterHold(app, hold.code)) }
-      : { words: "Go on without a weight", small: "it stays not weighed", go: () => app.go(afterHold(app, hold.code)) },
+    main: now ? { words: "Go on", go: onward } : without,
   };
 }
 
@@ -83,7 +86,7 @@ function doubt(app, screen) {
       h("button.act", { onclick: () => app.act(() => take(app, screen, grams, typed, true)), "data-key": "doubt-keep" }, "Keep it")));
 }
 
-function pad(app, screen, last) {
+function pad(app, screen, last, lastLine, onward) {
   const pounds = screen.pad === "lb";
   const unit = h("div.picks", { role: "group", "aria-label": "Unit" },
     choice("grams", !pounds, () => app.again({ pad: "g", why: "" }), { "data-key": "unit-g" }),
@@ -91,15 +94,15 @@ function pad(app, screen, last) {
   const fields = pounds ? [field("pounds", "Pounds", "lb", screen), field("ounces", "Ounces", "oz", screen)] : [field("grams", "Weight in grams", "g", screen)];
   let active = fields[0].input;
   for (const one of fields) one.input.addEventListener("focus", () => { active = one.input; });
-  const keep = () => app.act(async () => {
+  const keep = async () => {
     const bounds = app.round.weight;
     const read = pounds ? readPounds(fields[0].input.value, fields[1].input.value, bounds) : readGrams(fields[0].input.value, bounds);
     if (read.why) app.again({ why: read.why, typed: fields.map((one) => one.input.value) });
     else await take(app, { ...screen, typed: null, why: "" }, read.grams, read.typed);
-  });
+  };
   fields.forEach((one, i) => {
     one.input.value = screen.typed?.[i] ?? "";
-    one.input.addEventListener("keydown", (event) => event.key === "Enter" && keep());
+    one.input.addEventListener("keydown", (event) => event.key === "Enter" && app.act(keep));
   });
   const key = (sign, words) => h("button.pick", {
     "data-key": `pad-${sign}`, "aria-label": words, onclick: () => {
@@ -107,12 +110,13 @@ function pad(app, screen, last) {
       if (active.value.length && pounds && active === fields[0].input && sign !== "⌫") active = fields[1].input;
     },
   }, sign);
-  return h("div.pad", {}, unit, h("div.pad-fields", {}, fields.map((one) => one.part)),
+  const body = h("div.pad", {}, lastLine, unit, h("div.pad-fields", {}, fields.map((one) => one.part)),
     screen.why ? h("p.fault", { id: "weight-fault", role: "alert" }, screen.why) : "",
     h("div.digits", { role: "group", "aria-label": "Digits" }, ["1", "2", "3", "4", "5", "6", "7", "8", "9", "."].map((sign) => key(sign)), key("0"), key("⌫", "rub out")),
     h("div.thirds", {},
       last ? h("button.act", { onclick: () => app.again({ pad: null, why: "", typed: null }), "data-key": "tens" }, "Back to the tens") : "",
-      h("button.act.act-main", { onclick: keep, "data-key": "keep" }, "Keep this weight")));
+      h("button.act", { onclick: onward, "data-key": "without" }, "Go on without a weight")));
+  return { body, main: { words: "Keep this weight", go: keep } };
 }
 
 function field(id, label, unit, screen) {

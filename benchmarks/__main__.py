@@ -1,0 +1,68 @@
+"""``python -m benchmarks``: measure, print one table, write results.md."""
+
+import argparse
+import os
+import platform
+import sys
+import tempfile
+from pathlib import Path
+
+from benchmarks.long_record import Size
+from benchmarks.report import Found, as_markdown, as_text
+
+RESULTS = Path(__file__).parent / "results.md"
+PARTS = ("touches", "pages", "engines")
+
+
+def main() -> int:
+    """Run the parts that were asked for."""
+    arguments = _arguments()
+    found = Found([], [_machine()])
+    with tempfile.TemporaryDirectory(prefix="cavyround-bench-", dir=arguments.folder) as name:
+        folder = Path(name)
+        if "touches" in arguments.parts:
+            from benchmarks.touching import touches  # noqa: PLC0415 -- needs a browser
+
+            found += touches(folder / "table")
+        os.environ.pop("DATABASE_URL", None)
+        from cavyround.commands.folder import set_up  # noqa: PLC0415
+
+        set_up(folder / "record")
+        from benchmarks import parts  # noqa: PLC0415 -- models can be read only now
+
+        if "pages" in arguments.parts:
+            past = Size(max(0, arguments.animals - 200), arguments.weighings)
+            found += parts.pages(folder / "record", past, times=arguments.times, say=_say)
+        if "engines" in arguments.parts:
+            found += parts.engines(_say)
+    print(as_text(found.lines))
+    arguments.out.write_text(as_markdown(found))
+    return 0
+
+
+def _arguments() -> argparse.Namespace:
+    asked = argparse.ArgumentParser(prog="python -m benchmarks", description=__doc__)
+    asked.add_argument("--parts", nargs="+", choices=PARTS, default=PARTS)
+    asked.add_argument("--animals", type=int, default=100_000, help="animals on record")
+    asked.add_argument("--weighings", type=int, default=5_000_000, help="weighings on record")
+    asked.add_argument("--times", type=int, default=60, help="how often each page is asked for")
+    asked.add_argument("--quick", action="store_true", help="2,000 animals and 50,000 weighings")
+    asked.add_argument("--folder", type=Path, help="where the temporary data lie (about 5 GB)")
+    asked.add_argument("--out", type=Path, default=RESULTS, help="(default: results.md here)")
+    arguments = asked.parse_args()
+    if arguments.quick:
+        arguments.animals, arguments.weighings, arguments.times = 2_000, 50_000, 20
+    return arguments
+
+
+def _machine() -> str:
+    cores = os.cpu_count()
+    return f"Machine: {platform.machine()}, {cores} cores, Python {platform.python_version()}."
+
+
+def _say(words: str) -> None:
+    print(f"  {words}", file=sys.stderr, flush=True)
+
+
+if __name__ == "__main__":
+    sys.exit(main())

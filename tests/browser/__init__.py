@@ -1,0 +1,1 @@
+"""Drives a real Chromium against a real server."""

@@ -1,0 +1,243 @@
+"""A new animal comes, is stated anew, moves, leaves and comes back."""
+
+from datetime import date, timedelta
+from typing import Any
+
+import pytest
+from django.test import Client
+from django.urls import reverse
+from django.utils import timezone
+
+from cavyround.record.models import Animal, AnimalStatement, Person
+from tests.web.animals_made import a_pen, an_animal, arrival_form
+from tests.web.conftest import SignedIn
+
+
+def tomorrow() -> date:
+    return timezone.localdate() + timedelta(days=1)
+
+
+@pytest.fixture
+def client_of_carer(carer: Person, signed_in: SignedIn) -> Client:
+    return signed_in(carer)
+
+
+def sent(client: Client, **changes: Any) -> Any:
+    return client.post(reverse("new-animal"), arrival_form(**changes))
+
+
+def test_a_new_animal_is_in_the_record_and_its_arrival_check_comes_next(
+    client_of_carer: Client,
+) -> None:
+    pen = a_pen()
+    answer = sent(client_of_carer, pen=pen.pk, microchip="968 000 004 531 234")
+    animal = Animal.objects.get()
+    assert answer.status_code == 302
+    assert answer["Location"] == f"{reverse('check')}?animal={animal.pk}&kind=arrival"
+    assert animal.pen == pen
+    assert animal.coat == ["rough", "satin"]
+    assert animal.dark_skin is True
+    assert animal.microchip == "968000004531234"
+    arrival = animal.arrivals.get()
+    assert (arrival.how, arrival.sexed_as, arrival.told) == ("surrendered", "boar", "Lived alone.")
+
+
+def test_a_form_sent_twice_makes_one_animal_and_leads_to_the_same_place(
+    client_of_carer: Client,
+) -> None:
+    form = arrival_form(microchip="968000004531234")
+    first = client_of_carer.post(reverse("new-animal"), form)
+    second = client_of_carer.post(reverse("new-animal"), form)
+    assert second["Location"] == first["Location"]
+    assert Animal.objects.count() == 1
+
+
+def test_two_forms_make_two_animals(client_of_carer: Client) -> None:
+    sent(client_of_carer, name="Bracken")
+    sent(client_of_carer, name="Clover")
+    assert Animal.objects.count() == 2
+
+
+@pytest.mark.parametrize(
+    ("changes", "field", "words"),
+    [
+        ({"name": "  "}, "name", "Give it one"),
+        ({"name": "B" * 61}, "name", "too long"),
+        ({"birth": "exact", "born_on": tomorrow()}, "born_on", "future"),
+        ({"birth": "exact", "born_on": ""}, "born_on", "The day is missing"),
+        ({"birth": "between", "born_latest": tomorrow()}, "born_latest", "future"),
+        (
+            {"birth": "between", "born_earliest": "2024-05-02", "born_latest": "2024-05-01"},
+            "born_latest",
+            "must not come before the earliest",
+        ),
+        ({"birth": "between"}, "born_earliest", "at least one"),
+        ({"birth": "exact", "born_on": "31/02/2024"}, "born_on", "no day of the calendar"),
+        ({"sex": "boar", "pregnant": "yes"}, "pregnant", "boar cannot be pregnant"),
+        ({"due_from": "2026-05-01"}, "due_from", "goes only with"),
+        ({"microchip": "96800000453123"}, "microchip", "15 digits; this has 14"),
+        ({"microchip": "96800000453I234"}, "microchip", "digits only"),
+        ({"how": ""}, "how", "Choose how it came"),
+        ({"how": "by post"}, "how", "not one of the choices"),
+        ({"on": ""}, "on", "day is missing"),
+        ({"on": tomorrow()}, "on", "still to come"),
+        ({"on": "2024-05-01", "birth": "exact", "born_on": "2024-06-01"}, "born_on", "after it"),
+        ({"pen": 4711}, "pen", "no such pen"),
+        ({"coat": ["feathers"]}, "coat", "not one of the available choices"),
+    ],
+)
+def test_bad_input_is_said_beside_its_field_and_nothing_typed_is_lost(
+    client_of_carer: Client, changes: dict[str, Any], field: str, words: str
+) -> None:
+    answer = sent(client_of_carer, **{"colour": "three colours", **changes})
+    page = answer.content.decode()
+    assert answer.status_code == 422
+    assert words in " ".join(answer.context["form"].errors[field])
+    assert f'id="id_{field}_error"' in page
+    assert "three colours" in page
+    assert not Animal.objects.exists()
+
+
+def test_a_fault_is_tied_to_its_field_for_a_screen_reader(client_of_carer: Client) -> None:
+    page = sent(client_of_carer, name="").content.decode()
+    name = page[page.index('<input type="text" name="name"') :].split(">")[0]
+    assert 'aria-invalid="true"' in name
+    assert 'aria-describedby="id_name_error"' in name
+
+
+def test_a_test_chip_is_kept_with_a_warning(client_of_carer: Client) -> None:
+    sent(client_of_carer, microchip="999000004531234")
+    page = client_of_carer.get(reverse("animal", args=[Animal.objects.get().pk])).content.decode()
+    assert "marks a test chip" in page
+    assert "999 000 004 531 234" in page
+
+
+def test_a_microchip_belongs_to_one_animal(client_of_carer: Client, carer: Person) -> None:
+    an_animal(carer, "Clover", microchip="968000004531234")
+    answer = sent(client_of_carer, microchip="968000004531234")
+    assert "Clover has this number already" in answer.context["form"].errors["microchip"][0]
+
+
+def test_what_nobody_said_is_not_known_rather_than_guessed(client_of_carer: Client) -> None:
+    form = {"name": "Bracken", "how": "found", "on": timezone.localdate()}
+    client_of_carer.post(reverse("new-animal"), form)
+    animal = Animal.objects.get()
+    assert (animal.sex, animal.neutered, animal.pregnant) == ("unknown",) * 3
+    assert animal.dark_skin is None
+    assert animal.born_earliest is None
+
+
+def stating_form(animal: Animal, **changes: Any) -> dict[str, Any]:
+    return {
+        "name": animal.name,
+        "sex": animal.sex,
+        "sex_sure": animal.sex_sure,
+        "neutered": animal.neutered,
+        "pregnant": animal.pregnant,
+        "birth": "unknown",
+        "skin": "unknown",
+    } | changes
+
+
+def test_a_lead_states_anew_with_a_reason_and_the_old_statement_stays_readable(
+    lead: Person, carer: Person, signed_in: SignedIn
+) -> None:
+    animal = an_animal(carer, sex="sow")
+    address = reverse("animal-state", args=[animal.pk])
+    form = stating_form(animal, sex="boar", reason="two people looked and agree")
+    assert signed_in(lead).post(address, form).status_code == 302
+    animal.refresh_from_db()
+    assert animal.sex == "boar"
+    page = signed_in(lead).get(address).content.decode()
+    assert "two people looked and agree" in page
+    assert "first entry" in page
+    assert page.index("<dd>Boar</dd>") < page.index("<dd>Sow</dd>")
+    story = signed_in(lead).get(reverse("animal", args=[animal.pk])).content.decode()
+    assert "Why: two people looked and agree" in story
+
+
+@pytest.mark.parametrize(
+    ("changes", "field"),
+    [
+        ({"sex": "boar", "reason": ""}, "reason"),
+        ({"reason": "nothing differs"}, "reason"),
+        ({"sex": "boar", "pregnant": "possible", "reason": "felt"}, "pregnant"),
+        ({"birth": "exact", "born_on": tomorrow(), "reason": "told"}, "born_on"),
+    ],
+)
+def test_a_statement_that_cannot_be_is_refused(
+    lead: Person, signed_in: SignedIn, changes: dict[str, Any], field: str
+) -> None:
+    animal = an_animal(lead)
+    answer = signed_in(lead).post(
+        reverse("animal-state", args=[animal.pk]), stating_form(animal, **changes)
+    )
+    assert answer.status_code == 422
+    assert field in answer.context["form"].errors
+    assert AnimalStatement.objects.count() == 1
+
+
+def test_a_carer_states_anew_only_what_is_all_their_own(
+    lead: Person, carer: Person, signed_in: SignedIn
+) -> None:
+    own, others = an_animal(carer, "Clover"), an_animal(lead, "Bracken")
+    client = signed_in(carer)
+    for animal, status in ((own, 302), (others, 403)):
+        form = stating_form(animal, colour="tan", reason="seen in daylight")
+        answer = client.post(reverse("animal-state", args=[animal.pk]), form)
+        assert answer.status_code == status
+    others.refresh_from_db()
+    assert others.colour == ""
+
+
+def test_an_animal_moves_leaves_and_comes_back(client_of_carer: Client, carer: Person) -> None:
+    animal, pen, today = an_animal(carer), a_pen(), timezone.localdate()
+    client_of_carer.post(reverse("animal-move", args=[animal.pk]), {"pen": pen.pk, "why": "space"})
+    animal.refresh_from_db()
+    assert animal.pen == pen
+    leaving = {"how": "adopted", "on": today, "went_to": "the Alders"}
+    client_of_carer.post(reverse("animal-depart", args=[animal.pk]), leaving)
+    animal.refresh_from_db()
+    assert not animal.is_here
+    assert animal.pen is None
+    coming = {"how": "returned", "on": today, "told": "An allergy in the house."}
+    answer = client_of_carer.post(reverse("animal-return", args=[animal.pk]), coming)
+    assert "kind=arrival" in answer["Location"]
+    animal.refresh_from_db()
+    assert animal.is_here
+    assert animal.arrivals.count() == 2
+    page = client_of_carer.get(reverse("animal", args=[animal.pk])).content.decode()
+    for words in ("Moved to Pen 1, Front room", "Departure: adopted", "Arrival: returned"):
+        assert words in page
+
+
+def test_a_departure_sent_twice_is_one(client_of_carer: Client, carer: Person) -> None:
+    animal = an_animal(carer)
+    form = {"how": "died", "on": timezone.localdate(), "once": arrival_form()["once"]}
+    for _ in range(2):
+        client_of_carer.post(reverse("animal-depart", args=[animal.pk]), form)
+    assert animal.departures.count() == 1
+
+
+@pytest.mark.parametrize(
+    ("form", "field"),
+    [
+        ({"how": "adopted", "on": tomorrow()}, "on"),
+        ({"how": "adopted", "on": "2001-01-01"}, "on"),
+        ({"on": "2026-01-01"}, "how"),
+    ],
+)
+def test_a_departure_that_cannot_be_is_refused(
+    client_of_carer: Client, carer: Person, form: dict[str, Any], field: str
+) -> None:
+    animal = an_animal(carer)
+    answer = client_of_carer.post(reverse("animal-depart", args=[animal.pk]), form)
+    assert answer.status_code == 422
+    assert field in answer.context["form"].errors
+
+
+def test_a_move_into_its_own_pen_is_refused(client_of_carer: Client, carer: Person) -> None:
+    animal = an_animal(carer)
+    answer = client_of_carer.post(reverse("animal-move", args=[animal.pk]), {"pen": ""})
+    assert answer.status_code == 422
+    assert "there already" in answer.context["form"].errors["pen"][0]
