@@ -84,7 +84,7 @@ def _sign_in(browser: Browser, house: House, name: str) -> SignedIn:
 @pytest.fixture(scope="session")
 def reading_house(herd: Path, signed_in: dict[str, SignedIn]) -> Iterator[House]:
     """A house for tests that only read, served once."""
-    yield from _served(_copied(herd, "reading"))
+    yield from served(_copied(herd, "reading"))
 
 
 @pytest.fixture
@@ -92,7 +92,13 @@ def house(herd: Path, signed_in: dict[str, SignedIn], tmp_path: Path) -> Iterato
     """A house of the test's own, to write in and to kill."""
     folder = tmp_path / "house"
     shutil.copytree(herd, folder)
-    yield from _served(House(folder))
+    yield from served(House(folder))
+
+
+@pytest.fixture
+def empty_house(tmp_path: Path) -> Iterator[House]:
+    """A house nobody has an account in yet."""
+    yield from served(House(tmp_path / "empty"))
 
 
 def _copied(herd: Path, name: str) -> House:
@@ -101,7 +107,7 @@ def _copied(herd: Path, name: str) -> House:
     return House(folder)
 
 
-def _served(house: House) -> Iterator[House]:
+def served(house: House) -> Iterator[House]:
     house.start()
     try:
         yield house

@@ -65,7 +65,8 @@ class Table:
     def main(self) -> None:
         """The thumb's big button; the screen it leads to is waited for."""
         before = self.title
-        self.touch("main")
+        button = self.key("main")
+        self.hit(button, button.inner_text().splitlines()[0])
         expect(self.page.locator("#check h1")).not_to_have_text(before)
 
     def same(self) -> None:
@@ -127,6 +128,13 @@ class Table:
             else:
                 self.as_it_should_be()
 
+    def weigh_or_main(self, animal: dict[str, Any]) -> None:
+        """One hold on, whichever it is."""
+        if self.screen == "weigh":
+            self.weigh(round(animal["last_weight"]["grams"]))
+        else:
+            self.main()
+
     def finish(self) -> None:
         """The last touch; waits for the advice."""
         self.touch("main")
@@ -147,3 +155,24 @@ def animals(page: Page, address: str) -> list[dict[str, Any]]:
     answer = page.request.get(f"{address}/check/round.json")
     found: list[dict[str, Any]] = answer.json()["animals"]
     return found
+
+
+def plain(page: Page, address: str) -> dict[str, Any]:
+    """A grown animal of today with a last weight, nothing carried over and no hold left out."""
+    for animal in animals(page, address):
+        holds = animal["plan"]["holds"]
+        steps = [step for hold in holds for step in hold["steps"]]
+        if (
+            animal["due"]
+            and animal["last_weight"]
+            and not any("carried" in step or "left_out" in step for step in steps)
+            and not any(hold["not_now"] for hold in holds)
+        ):
+            return animal
+    msg = "the demo herd has no animal that is due and has nothing special to it"
+    raise LookupError(msg)
+
+
+def planned(animal: dict[str, Any]) -> set[str]:
+    """The codes of the steps of an animal's plan."""
+    return {step["code"] for hold in animal["plan"]["holds"] for step in hold["steps"]}

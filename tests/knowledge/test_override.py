@@ -75,7 +75,8 @@ def test_the_same_files_have_the_same_version(book: Knowledge, file: Path) -> No
 
 
 def test_advice_that_rests_on_a_changed_rule_says_so(overridden: Knowledge) -> None:
-    waxy = a_sow(observations=(an_observation("wax", "ear"),))
+    dark_wax = an_observation("wax", "ear", kinds=frozenset({"dark"}))
+    waxy = a_sow(observations=(dark_wax,))
     answer = assess(waxy, now=NOW, book=overridden)
     told = [one for one in answer.because if one.rule == CHANGED]
     assert [one.overridden_by for one in told] == [

@@ -3,6 +3,7 @@
 from collections import Counter
 from collections.abc import Iterator
 from itertools import pairwise
+from pathlib import Path
 
 import pytest
 
@@ -46,9 +47,11 @@ NOT_OFFERED = {"normal", "temperature", "heart_rate"}
 
 
 def test_every_row_of_the_findings_tables_is_kept(book: Knowledge) -> None:
-    assert sum(ROWS.values()) == 296
-    here = Counter(rule.area for rule in book.rules)
-    assert {area: here[area] for area in ROWS} == ROWS
+    lines = (Path(__file__).parent / "rows.txt").read_text(encoding="utf-8").splitlines()
+    rows = {line for line in lines if not line.startswith("#")}
+    kept = [rule for rule in book.rules if rule.id in rows]
+    assert len(kept) == len(rows) == sum(ROWS.values()) == 296
+    assert Counter(rule.area for rule in kept) == ROWS
 
 
 def test_every_combination_rule_is_there(book: Knowledge) -> None:
@@ -121,7 +124,8 @@ def test_no_palette_offers_a_finding_twice(book: Knowledge) -> None:
 
 def test_every_urgency_has_words_and_a_time_to_look_again(book: Knowledge) -> None:
     times = [book.look_again(level) for level in Urgency]
-    assert times == sorted(times, reverse=True)
+    assert max(times) == times[Urgency.NORMAL]
+    assert min(times) == times[Urgency.EMERGENCY]
     assert all(book.urgency_words(level) for level in Urgency)
 
 

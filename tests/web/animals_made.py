@@ -1,8 +1,7 @@
-"""Animals, checks and photos for the tests of the animals' pages, written by the record's writers."""
+"""Animals, checks and pictures for the tests, written by the record's own writers."""
 
-import itertools
 from collections.abc import Callable, Mapping
-from datetime import date, datetime, timedelta
+from datetime import datetime, timedelta
 from io import BytesIO
 from typing import Any
 from uuid import UUID
@@ -16,7 +15,6 @@ from cavyround.record.models.entries import new_id
 from cavyround.record.receiving import receive
 
 Touch = Mapping[str, Any] | Callable[[list[str]], Mapping[str, Any]]
-numbers = itertools.count(1)
 
 
 def an_animal(person: Person, name: str = "Bracken", **details: Any) -> Animal:
@@ -108,7 +106,7 @@ def arrival_form(**changes: Any) -> dict[str, Any]:
         "skin": "dark",
         "identity_marks": "white toe",
         "how": "surrendered",
-        "on": date.today().isoformat(),
+        "on": timezone.localdate().isoformat(),
         "came_from": "a family",
         "told": "Lived alone.",
     } | changes

@@ -197,14 +197,13 @@ def test_an_animal_moves_leaves_and_comes_back(client_of_carer: Client, carer: P
     assert animal.pen == pen
     leaving = {"how": "adopted", "on": today, "went_to": "the Alders"}
     client_of_carer.post(reverse("animal-depart", args=[animal.pk]), leaving)
-    animal.refresh_from_db()
-    assert not animal.is_here
-    assert animal.pen is None
+    left = Animal.objects.get()
+    assert not left.is_here
+    assert left.pen is None
     coming = {"how": "returned", "on": today, "told": "An allergy in the house."}
     answer = client_of_carer.post(reverse("animal-return", args=[animal.pk]), coming)
     assert "kind=arrival" in answer["Location"]
-    animal.refresh_from_db()
-    assert animal.is_here
+    assert Animal.objects.get().is_here
     assert animal.arrivals.count() == 2
     page = client_of_carer.get(reverse("animal", args=[animal.pk])).content.decode()
     for words in ("Moved to Pen 1, Front room", "Departure: adopted", "Arrival: returned"):

@@ -60,12 +60,16 @@ class Table:
             "kind": sitting.kind,
             "started_at": moment.isoformat(),
         }
-        items, at = [], moment
+        items: list[dict[str, Any]] = []
+        held: list[tuple[UUID, dict[str, Any]]] = []
+        at = moment
         for touch in self._touches(animal, sitting, moment):
             at = self.clock.not_later(at + timedelta(seconds=self._seconds(touch)))
+            entry = self.ids.at(at)
+            held.append((entry, touch))
             items.append(
                 {
-                    "id": str(touch.pop("_id", None) or self.ids.at(at)),
+                    "id": str(entry),
                     "check": envelope,
                     "made_at": at.isoformat(),
                     "by": person.pk,
@@ -73,7 +77,7 @@ class Table:
                 }
             )
         self.send(person, items, at)
-        self.held[check_id] = [(UUID(str(item["id"])), dict(item["touch"])) for item in items]
+        self.held[check_id] = held
         return Check.objects.get(pk=check_id)
 
     def send(self, person: Person, items: list[dict[str, Any]], moment: datetime) -> None:

@@ -4,7 +4,6 @@ from dataclasses import dataclass, field
 from datetime import date, datetime, time, timedelta
 from random import Random
 from uuid import UUID
-from zoneinfo import ZoneInfo
 
 from django.utils import timezone
 
@@ -43,9 +42,8 @@ class Clock:
         """
         if ago == 0:
             return self._this_morning(minute)
-        zone = timezone.get_current_timezone()
         begin = datetime.combine(self.day(ago), time(minute // 60, minute % 60))
-        moment = timezone.make_aware(begin, zone if isinstance(zone, ZoneInfo) else None)
+        moment = timezone.make_aware(begin)
         return moment if ago < 0 else min(moment, self.as_of)
 
     def _this_morning(self, minute: int) -> datetime:

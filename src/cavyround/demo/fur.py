@@ -96,11 +96,12 @@ def lay_hair(
     side_x, side_y = -np.sin(angle) * broad, np.cos(angle) * broad
     rootward = [x + side_x, y + side_y, mid_x + side_x * 0.8, mid_y + side_y * 0.8]
     tipward = [end_x, end_y, mid_x - side_x * 0.8, mid_y - side_y * 0.8, x - side_x, y - side_y]
-    corners = np.stack([*rootward, *tipward], axis=1).reshape(-1, 5, 2)
-    corners = (corners - [window.left, window.top]) * window.scale
+    corners = np.stack([*rootward, *tipward], axis=1)
+    corners[:, 0::2] = (corners[:, 0::2] - window.left) * window.scale
+    corners[:, 1::2] = (corners[:, 1::2] - window.top) * window.scale
     draw = ImageDraw.Draw(image)
     for hair_corners, colour in zip(corners.tolist(), colours.tolist(), strict=True):
-        draw.polygon([tuple(corner) for corner in hair_corners], fill=tuple(colour))
+        draw.polygon(hair_corners, fill=tuple(colour))
 
 
 def _roots(

@@ -8,7 +8,7 @@ from cavyround.demo.animals import QUARANTINE_DAYS, Cast
 from cavyround.demo.story import Again, Story
 
 # Until then newcomers were seen less often; since then the first three weeks are kept strictly.
-STRICT_SINCE = 260
+STRICT_SINCE = 100
 NAILS_EVERY = 6
 SMALL_CHANCE = 0.06
 
@@ -36,7 +36,7 @@ def _days(cast: Cast, begin: int, end: int, random: Random) -> Iterable[int]:
         yield from range(begin - 3, end, -3 if cast.key == "fern" else -4)
         yield end
         return
-    first = (1, 2, 5, 8, 11, 14, 17, 20) if begin <= STRICT_SINCE else (2, 6, 10, 15)
+    first = (1, 2, 5, 8, 11, 14, 17, 20) if begin <= STRICT_SINCE else (2, 7, 14)
     settled = begin - QUARANTINE_DAYS
     yield from (begin - day for day in first if begin - day > end + 1)
     week = range(end, settled + 1, 7)
@@ -46,9 +46,7 @@ def _days(cast: Cast, begin: int, end: int, random: Random) -> Iterable[int]:
         yield end
 
 
-def _one_day(
-    story: Story, cast: Cast, day: int, begin: int, number: int, random: Random
-) -> None:
+def _one_day(story: Story, cast: Cast, day: int, begin: int, number: int, random: Random) -> None:
     taken = [
         ago
         for (key, ago), visit in story.visits.items()
@@ -92,11 +90,11 @@ def _small_finding(story: Story, cast: Cast, day: int, random: Random) -> None:
     later = random.choice((1, 2, 2, 3))
     side = found.get("side", "N")
     where = {"region": found["region"], "finding": found["finding"], "side": side}
-    visit.again.append(Again(days=later, words=words, **where))
-    gone = random.random() < 0.75
-    after = (
-        {**where, "status": "absent"} if gone else {**where, "grade": "healing"}
+    visit.again.append(
+        Again(days=later, words=words, where=(found["region"], found["finding"], side))
     )
+    gone = random.random() < 0.75
+    after = {**where, "status": "absent"} if gone else {**where, "grade": "healing"}
     look = story.visit(cast.key, day - later, kind="recheck", found=[after])
     look.settles = "gone" if gone else "better"
 

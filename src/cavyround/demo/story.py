@@ -22,13 +22,11 @@ WILDA_LEFT = 205
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Again:
-    """A promise made after a check: what to look at again, and how many days later."""
+    """A promise made after a check, so many days later. ``where`` is region, finding and side."""
 
     days: int
     words: str
-    region: str = ""
-    finding: str = ""
-    side: str = "N"
+    where: tuple[str, str, str] = ("", "", "N")
     until_gone: bool = True
 
 
@@ -138,16 +136,16 @@ class Story:
     def _promise(
         self, person: Person, animal: Animal, again: Again, given: AdviceGiven, ago: int
     ) -> None:
-        wanted = (again.region, again.finding)
-        advised = [
-            one for one in answer_of(given).look_again if (one.region, one.finding) == wanted
-        ]
+        region, finding, side = again.where
+        advised = any(
+            (one.region, one.finding) == (region, finding) for one in answer_of(given).look_again
+        )
         look = LookAgainAt(
             due_at=self.clock.at(ago - again.days, 1020),
             words=again.words,
-            region=again.region,
-            finding=again.finding,
-            side=again.side,
+            region=region,
+            finding=finding,
+            side=side,
             urgency=given.urgency if advised else "carer_recheck",
             until_gone=again.until_gone,
         )

@@ -69,7 +69,10 @@ class _Reader:
 
     def section(self, file: str, key: str) -> Any:
         """One named section of a file; a file with other sections is a fault."""
+        before = len(self.faults)
         loaded = self._load(self.folder / file)
+        if len(self.faults) > before:
+            return None
         for other in sorted(set(loaded) - {key, *SECTIONS_BESIDE.get(file, ())}):
             self.faults.append(f"{file}: unknown section {other!r}; this file holds {key!r}")
         if key not in loaded:

@@ -65,8 +65,10 @@ class Signalment:
 
     @cached_property
     def seems_pregnant(self) -> bool:
-        """Known or recorded as possible, or something found says so."""
+        """Known or recorded as possible, or a day to come or something found says so."""
         if self.facts.pregnant in (Known.YES, Known.POSSIBLE):
+            return True
+        if self.facts.due_from is not None and self.facts.pregnant is Known.UNKNOWN:
             return True
         return any(o.finding in PREGNANCY_FINDINGS and o.is_there for o in self.facts.observations)
 

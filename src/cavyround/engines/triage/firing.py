@@ -12,6 +12,30 @@ from cavyround.knowledge.rules import Rule
 from cavyround.knowledge.urgency import Urgency
 
 HUNDRED = Decimal(100)
+# Said of a known thing, these tell of a change, whatever its size.
+CHANGES = frozenset(
+    {
+        "hot",
+        "sore",
+        "draining",
+        "fast",
+        "fixed",
+        "open",
+        "pus",
+        "bone",
+        "raw",
+        "deep",
+        "spreading",
+        "flow",
+        "bloody",
+        "foul",
+        "does_not_go_back",
+        "dark",
+        "purple",
+        "black",
+        "blue",
+    }
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,6 +128,8 @@ def softened(facts: AnimalFacts, book: Knowledge) -> frozenset[Observation]:
 
 def _explains(mark: StandingMark, seen: Observation, book: Knowledge) -> bool:
     if seen.grade is not Grade.SAME or (seen.region, seen.finding) != (mark.region, mark.finding):
+        return False
+    if seen.kinds & CHANGES:
         return False
     if seen.mark_id is not None and seen.mark_id != mark.id:
         return False

@@ -33,6 +33,14 @@ class _Row:
     def last(self) -> Weighing:
         return self.sound[-1]
 
+    @property
+    def youngest(self) -> int | None:
+        return self.facts.born.youngest_days(self.now.date())
+
+    @property
+    def oldest(self) -> int | None:
+        return self.facts.born.oldest_days(self.now.date())
+
     def number(self, key: str) -> Decimal:
         return self.book.number(key)
 
@@ -92,10 +100,10 @@ def _doubtful(row: _Row) -> str:
     near = row.since(span)
     if not near:
         return _doubtful_for_age(row)
-    if "gave_birth" in {event.what for event in row.facts.events}:
+    if _birth_between(row, near[-1]):
         return ""
-    growing = _may_be_growing(row)
-    limit = row.number("doubtful_change_pct_young" if growing else "doubtful_change_pct_adult")
+    grown = row.youngest is not None and not _may_be_growing(row)
+    limit = row.number("doubtful_change_pct_adult" if grown else "doubtful_change_pct_young")
     change = _change(row, near[-1])
     if abs(change) > limit:
         return f"{_said(row, near[-1])}. More than an animal changes: weigh again"
@@ -103,7 +111,7 @@ def _doubtful(row: _Row) -> str:
 
 
 def _doubtful_for_age(row: _Row) -> str:
-    youngest = row.facts.born.youngest_days(row.now.date())
+    youngest = row.youngest
     adult = row.number("adult_from_months") * DAYS_PER_MONTH
     lightest = row.number("doubtful_grown_weight_below_g")
     if youngest is not None and youngest >= adult and row.last.grams < lightest:
@@ -116,8 +124,7 @@ def _doubtful_for_age(row: _Row) -> str:
 
 
 def _may_be_growing(row: _Row) -> bool:
-    youngest = row.facts.born.youngest_days(row.now.date())
-    return youngest is not None and youngest < row.book.span("growth_watch_days").high
+    return row.youngest is not None and row.youngest < row.book.span("growth_watch_days").high
 
 
 def _birth_between(row: _Row, earlier: Weighing) -> bool:
@@ -197,17 +204,28 @@ def _gain(row: _Row) -> dict[str, str]:
 
 
 def _growth(row: _Row) -> dict[str, str]:
-    oldest_days = row.facts.born.oldest_days(row.now.date())
-    if oldest_days is None or oldest_days > row.book.span("growth_watch_days").high:
-        return {}
+    """What concerns the young; where nobody knows the age, the weight tells who may be one."""
     words = {}
-    if oldest_days <= 1 and row.last.grams < row.number("pup_very_light_g"):
-        words["pup_very_light"] = f"weighs {row.last.grams:.0f} g newborn"
     earlier = row.since(WEEK_WITH_SLACK)
     top = max(earlier, key=lambda w: w.grams, default=row.last)
-    if row.last.grams < top.grams and oldest_days > row.number("pup_may_lose_days"):
-        words["pup_losing"] = _said(row, top)
-    week_ago = [w for w in earlier if row.last.at - w.at >= timedelta(days=6)]
-    if week_ago and row.last.grams - week_ago[0].grams < row.number("growth_least_g_per_week"):
-        words["growth_stalled"] = f"a young animal not gaining: {_said(row, week_ago[0])}"
+    if _may_be_younger(row, row.number("pup_until_days"), "doubtful_grown_weight_below_g"):
+        if row.last.grams < row.number("pup_very_light_g"):
+            words["pup_very_light"] = f"a pup of {row.last.grams:.0f} g"
+        past_first_days = row.oldest is None or row.oldest > row.number("pup_may_lose_days")
+        if row.last.grams < top.grams and past_first_days:
+            words["pup_losing"] = _said(row, top)
+    watched = Decimal(row.book.span("growth_watch_days").high)
+    if _may_be_younger(row, watched, "growing_weight_below_g"):
+        week_ago = [w for w in earlier if row.last.at - w.at >= timedelta(days=6)]
+        if week_ago and row.last.grams - week_ago[0].grams < row.number("growth_least_g_per_week"):
+            words["growth_stalled"] = f"a young animal not gaining: {_said(row, week_ago[0])}"
     return words
+
+
+def _may_be_younger(row: _Row, days: Decimal, weight_below: str) -> bool:
+    """Known to be at most so old; or of an age nobody knows, and no heavier than the young are."""
+    if row.oldest is not None and row.oldest <= days:
+        return True
+    if row.youngest is not None and row.youngest > days:
+        return False
+    return row.last.grams < row.number(weight_below)

@@ -35,6 +35,12 @@ class AppendQuerySet(models.QuerySet[Any]):
         """Refuse."""
         raise ChangeRefusedError(self.model.__name__)
 
+    def bulk_create(self, *args: Any, **kwargs: Any) -> list[Any]:
+        """Add several at once; refuse to write over one that is there."""
+        if kwargs.get("update_conflicts"):
+            raise ChangeRefusedError(self.model.__name__)
+        return super().bulk_create(*args, **kwargs)
+
 
 class Append(models.Model):
     """An entry: only ever added.

@@ -47,6 +47,9 @@ class CorrectingForm(OnceForm):
     def clean(self) -> dict[str, Any]:
         """The changed entry must be one the table itself would take."""
         said = super().clean() or self.cleaned_data
+        if said.get("what") == "strike":
+            for name in self.changes:  # what is struck out need not be said again
+                self.errors.pop(name, None)
         if said.get("what") == "change" and not self.errors:
             if self.data_now == self.standing:
                 self.blame(self.changes[0], "This is what stands now. Change it, or strike it out.")
@@ -116,7 +119,9 @@ class WeightForm(CorrectingForm):
         same = grams is not None and before and Decimal(before) == grams
         as_typed = self.standing.get("as_typed", "") if same else f"{typed} g"
         said = {"grams": before if same else shown, "as_typed": as_typed}
-        return self.standing | said | {"doubted": self.cleaned_data["doubted"]}
+        doubted = {"doubted": self.cleaned_data["doubted"]}
+        unchanged = doubted["doubted"] == self.standing.get("doubted", False)
+        return self.standing | said | ({} if unchanged else doubted)
 
     def clean_grams(self) -> Decimal | None:
         """A weight that is changed must be given."""

@@ -12,6 +12,7 @@ from cavyround.advice.book import book
 from cavyround.advice.giving import answer_of
 from cavyround.advice.plans import plan_for
 from cavyround.facts.entries import AnyTouch, Corrected, TakenBack, read_touch
+from cavyround.facts.sitting import WEIGHT_STEP, StepStatus
 from cavyround.record.models import Check, CheckEntry, Person, StepState
 from cavyround.web.animals.saying import said_of
 from cavyround.web.gate import for_readers, person_of
@@ -42,12 +43,15 @@ class Line:
 class StepLine:
     """One step and what was done about it, as a word and a sign."""
 
+    code: str
     words: str
     state: str
 
     @property
     def said(self) -> str:
-        """The state in words."""
+        """The state in words; a weight that was taken says nothing of how it is."""
+        if self.code == WEIGHT_STEP and self.state == StepStatus.NORMAL:
+            return "Weighed"
         return STATES[self.state][0]
 
     @property
@@ -84,11 +88,17 @@ def coverage_by_hold(check: Check) -> Iterator[tuple[str, list[StepLine]]]:
     states = dict(StepState.objects.filter(check_in=check).values_list("step", "state"))
     plan = plan_for(check.animal, check.started_at, check.kind)
     for hold in plan.holds:
-        steps = [StepLine(step.words, states.pop(step.code, "not_checked")) for step in hold.steps]
+        steps = [
+            StepLine(step.code, step.words, states.pop(step.code, "not_checked"))
+            for step in hold.steps
+        ]
         if steps:
             yield hold.words, steps
     if states:
-        yield "Also done", [StepLine(_step_words(code), state) for code, state in states.items()]
+        yield (
+            "Also done",
+            [StepLine(code, _step_words(code), state) for code, state in states.items()],
+        )
 
 
 def _step_words(code: str) -> str:

@@ -5,10 +5,9 @@ from typing import Any
 
 from django.db.models import OuterRef, Q, QuerySet, Subquery
 from django.http import HttpRequest, HttpResponseBase, QueryDict
-from django.shortcuts import render
-from django.utils.cache import patch_vary_headers
 
 from cavyround.record.models import AdviceGiven, Animal, Pen
+from cavyround.web.animals.parts import show, wants_part
 from cavyround.web.gate import for_readers
 
 ON_A_PAGE = 50
@@ -78,11 +77,8 @@ def animals(request: HttpRequest) -> HttpResponseBase:
         "later": _address(request, sought.page + 1) if len(rows) > ON_A_PAGE else "",
         "any": bool(rows) or Animal.objects.exists(),
     }
-    part = request.headers.get("HX-Request") == "true"
-    template = "web/animals/rows.html" if part else "web/animals/list.html"
-    answer = render(request, template, page)
-    patch_vary_headers(answer, ["HX-Request"])
-    return answer
+    template = "web/animals/rows.html" if wants_part(request) else "web/animals/list.html"
+    return show(request, template, page)
 
 
 def _address(request: HttpRequest, page: int) -> str:

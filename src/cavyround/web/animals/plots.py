@@ -10,12 +10,12 @@ from uuid import UUID
 import altair as alt
 import vl_convert
 from django.http import HttpRequest, HttpResponseBase
-from django.shortcuts import get_object_or_404, render
+from django.shortcuts import get_object_or_404
 from django.utils import timezone
-from django.utils.cache import patch_vary_headers
 from django.utils.safestring import SafeString
 
 from cavyround.record.models import Animal, Happened, WeighIn
+from cavyround.web.animals.parts import show, wants_part
 from cavyround.web.gate import for_readers
 
 POINTS_SHOWN = 400
@@ -58,11 +58,8 @@ def animal_weights(request: HttpRequest, animal_id: UUID) -> HttpResponseBase:
         marks = _marks(animal, rows[-1].at, rows[0].at)
         page |= {"plot": drawn(points, marks), "marks": marks}
         page["doubted"] = any(point.doubted for point in points)
-    part = request.headers.get("HX-Request") == "true"
-    template = "web/animals/weights.html" if part else "web/animals/weights_page.html"
-    answer = render(request, template, page)
-    patch_vary_headers(answer, ["HX-Request"])
-    return answer
+    part = wants_part(request)
+    return show(request, f"web/animals/weights{'' if part else '_page'}.html", page)
 
 
 def _local(moment: datetime) -> str:
@@ -84,6 +81,7 @@ def _marks(animal: Animal, first: datetime, last: datetime) -> tuple[Mark, ...]:
 def drawn(points: tuple[Point, ...], marks: tuple[Mark, ...]) -> SafeString:
     """The plot as SVG to set into a page: all its text is ours, its numbers are numbers."""
     svg = vl_convert.vegalite_to_svg(specification(points, marks))
+    svg = re.sub(r' (?:role|aria-[a-z]+)="[^"]*"', "", svg)  # one picture, one name
     box = re.search(r'viewBox="[^"]*"', svg)
     words = f"Weight over time, {len(points)} weighings; the table below says the same"
     opening = f'<svg class="plot" role="img" aria-label="{words}" {box.group() if box else ""}>'

@@ -5,13 +5,13 @@ from typing import Any
 from uuid import UUID
 
 from django.http import HttpRequest, HttpResponseBase
-from django.shortcuts import get_object_or_404, render
+from django.shortcuts import get_object_or_404
 from django.utils import timezone
-from django.utils.cache import patch_vary_headers
 
 from cavyround.advice.giving import answer_of
 from cavyround.record.models import AdviceGiven, Animal, FollowUp, StandingMark, WeighIn
 from cavyround.web.animals.details import chip_shown, coat_words
+from cavyround.web.animals.parts import show, wants_part
 from cavyround.web.animals.photos import PhotoForm
 from cavyround.web.animals.places import outlines_of
 from cavyround.web.animals.stating import may_state
@@ -26,7 +26,7 @@ def animal(request: HttpRequest, animal_id: UUID) -> HttpResponseBase:
     """The page; with ``before`` the older part of the story."""
     one = get_object_or_404(Animal.objects.select_related("pen__room", "face"), pk=animal_id)
     before = Cursor.read(request.GET.get("before", ""))
-    part = request.headers.get("HX-Request") == "true" and before is not None
+    part = wants_part(request) and before is not None
     page: dict[str, Any] = {
         "animal": one,
         "here": "animals",
@@ -40,9 +40,7 @@ def animal(request: HttpRequest, animal_id: UUID) -> HttpResponseBase:
     else:
         template = "web/animals/animal.html"
         page |= _now(request, one, timezone.now())
-    answer = render(request, template, page)
-    patch_vary_headers(answer, ["HX-Request"])
-    return answer
+    return show(request, template, page)
 
 
 def _now(request: HttpRequest, one: Animal, now: datetime) -> dict[str, Any]:

@@ -24,6 +24,9 @@ from cavyround.record.reading_off import sitting_of
 from cavyround.web.checking import promising, vet_words
 from cavyround.web.gate import for_readers, for_recorders, person_of, wants_json
 
+# Letters to a line on a phone: the field for the vet's text is tall enough to need no scrolling.
+VET_LINE = 34
+
 
 @dataclass(frozen=True, slots=True)
 class Reason:
@@ -58,9 +61,7 @@ def advise_check(request: HttpRequest, check_id: UUID) -> HttpResponseBase:
 
 def given_or_404(given_id: UUID) -> AdviceGiven:
     """One advice with its animal and check."""
-    rows = AdviceGiven.objects.select_related(
-        "animal__pen__room", "animal__face", "check_in"
-    )
+    rows = AdviceGiven.objects.select_related("animal__pen__room", "animal__face", "check_in")
     given: AdviceGiven = get_object_or_404(rows, pk=given_id)
     return given
 
@@ -85,6 +86,7 @@ def show(
     reasons = {one.rule: _reason(one) for one in answer.because}
     check = given.check_in
     again = promising.offered(given, answer)
+    vet_text = vet_words.text_for_vet(given, answer)
     page = {
         "given": given,
         "animal": given.animal,
@@ -105,7 +107,8 @@ def show(
         "notes": [one.touch.text for one in sitting_of(check).notes] if check else [],
         "open": promising.concerned(given, now),
         "not_checked": _not_checked(check),
-        "vet_text": vet_words.text_for_vet(given, answer),
+        "vet_text": vet_text,
+        "vet_rows": 2 + sum(1 + len(line) // VET_LINE for line in vet_text.splitlines()),
         "cautions": [one.words for one in book().cautions if one.subject == "vet"],
         "note_once": new_id(),
         "may_record": person_of(request).may_record,

@@ -182,6 +182,7 @@ def _words(_version: str) -> dict[str, Any]:
         "regions": {
             code: {
                 "words": knowledge.place_words(code, "N"),
+                "both": knowledge.place_words(code, "B"),
                 "paired": region.paired,
                 "sided": region.sided,
             }

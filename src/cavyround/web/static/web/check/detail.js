@@ -44,7 +44,7 @@ export function detail(app, screen, step, one) {
       h("button.pick", { onclick: () => app.go({ name: "outline", hold: screen.hold, step: step.code, region: touch.region, entry: one.id }), "data-key": `mark-${one.id}` },
         app.session.sitting.marked.some((mark) => mark.touch.observation === one.id) ? "On the outline: marked" : "Mark on the outline"),
       photoPick(app, words)),
-    careFor(app, screen, step, step.care.filter((care) => care.when_found.includes(touch.finding))));
+    careFor(app, step.care.filter((care) => care.when_found.includes(touch.finding)), `Care for: ${words}`));
 }
 
 function photoPick(app, caption) {
@@ -67,10 +67,10 @@ function photoPick(app, caption) {
 }
 
 // The small care that goes with a step: done, or planned, by one touch.
-export function careFor(app, screen, step, offered) {
+export function careFor(app, offered, title = "Care at the table") {
   if (!offered.length) return "";
-  return h("section.care", { "aria-label": "Care at the table" },
-    h("h2", {}, "Care at the table"),
+  return h("div.care", { role: "group", "aria-label": title },
+    h("p.label", {}, "Care at the table"),
     offered.map((care) => {
       const said = app.session.sitting.care.find((one) => one.touch.care === care.care);
       const name = app.round.care[care.care];

@@ -1,7 +1,8 @@
 // The animal goes down before the end: what was done is kept, what was not is shown as not checked.
 import { h } from "./dom.js";
 
-const WHY = ["it struggles", "it gasps or goes limp", "it has a fit", "it jumped or fell", "another reason"];
+const FELL = "it fell";
+const WHY = ["it struggles", "it gasps or goes limp", "it has a fit", "it jumped", FELL, "another reason"];
 
 export function down(app, screen) {
   const { animal } = app.session;
@@ -12,6 +13,7 @@ export function down(app, screen) {
       h("div.whys", {}, WHY.map((why) => h("button.act", {
         "data-key": `why-${why}`,
         onclick: () => app.act(async () => {
+          if (why === FELL) await app.make({ kind: "event", what: "fall_or_blow" });
           await app.make({ kind: "put_down", why });
           app.frame.say("Put down; all is kept.");
           app.go({ name: "done", gasps: why.includes("gasps") || why.includes("fit") });

@@ -1,6 +1,6 @@
 // One hold: its steps as rows, what is known of them, and one deliberate touch for "as it should be".
 import { drawn, h, pressed, SIGNS } from "./dom.js";
-import { afterHold, answerTo, owesAnswer, shown, unsaid } from "./ways.js";
+import { afterHold, answerTo, isNew, owesAnswer, shown, unsaid } from "./ways.js";
 import { weighAgain } from "./weigh.js";
 import { inGrams } from "./weighing.js";
 
@@ -68,7 +68,7 @@ function row(app, screen, step) {
   }, h("span.grow", {},
     h("strong", {}, step.words, step.sore ? h("span.chip.new", {}, "sore: gently, last") : ""),
     step.why_more.map((words) => h("span.small.more", {}, words)),
-    found.length ? found.map((one) => h("span.small.seen", {}, app.round.observation(one.touch)))
+    found.length ? found.map((one) => h("span.small.seen", {}, isNew(app, one.touch) ? h("span.chip.new", {}, "new") : "", app.round.observation(one.touch)))
       : h("span.small.normal", {}, step.normal[0] ?? "")), sign(state ?? "not-checked"));
 }
 

@@ -34,7 +34,8 @@ export class Round {
 
   place(region, side) {
     const words = this.region(region);
-    return ["L", "R", "B", "M"].includes(side) ? `${this.sides[side]} ${words}` : words;
+    if (side === "B") return this.regions[region]?.both ?? words;
+    return ["L", "R", "M"].includes(side) ? `${this.sides[side]} ${words}` : words;
   }
 
   observation(touch) {

@@ -19,7 +19,7 @@ export function sheet(app, screen) {
       ))) : null,
       region ? grid(app, screen, step, region) : null,
       otherwise(app, screen, step),
-      careFor(app, screen, step, step.care),
+      careFor(app, step.care.filter((care) => !app.session.found(step.code).some((one) => screen.open === one.id && care.when_found.includes(one.touch.finding)))),
       guide(step),
     ],
     main: { words: "Back to the hold", quiet: !app.session.found(step.code).length, go: () => back(app, screen) },

@@ -1,8 +1,8 @@
 // What the check came to: what was looked at, what was found, and what nobody looked at.
 import { badge } from "./alarm.js";
-import { h } from "./dom.js";
+import { choice, h } from "./dom.js";
 import { sign } from "./hold.js";
-import { holdScreen, stepOf } from "./ways.js";
+import { holdScreen, isNew, stepOf } from "./ways.js";
 import { WEIGHT_STEP } from "./fold.js";
 import { inGrams, inPounds } from "./weighing.js";
 import { weighAgain } from "./weigh.js";
@@ -13,7 +13,7 @@ export function summary(app) {
   const unchecked = uncheckedSteps(app);
   return {
     title: `${animal.name}: what was done`,
-    body: [what(app), coverage(app, true)],
+    body: [what(app), happened(app), coverage(app, true)],
     main: {
       words: "Finish", small: unchecked.length ? `${unchecked.length} ${unchecked.length === 1 ? "step" : "steps"} not checked` : "all steps done",
       marks: true,
@@ -38,16 +38,23 @@ function what(app) {
     hasWeightStep ? h("p.weight-line", {}, weight ? [h("strong", {}, inGrams(weight.touch.grams)), ` (${inPounds(weight.touch.grams)})`, weight.touch.doubted ? ", doubtful" : ""] : "Not weighed. ",
       app.session.isOpen ? h("button.act.act-slim", { onclick: () => weighAgain(app), "data-key": "weigh-again" }, weight ? "Weigh again" : "Weigh now") : "") : "",
     sitting.found.length
-      ? h("ul.found", {}, sitting.found.map((one) => h("li", {}, isNew(app, one) ? h("span.chip.new", {}, "new") : "", app.round.observation(one.touch))))
+      ? h("ul.found", {}, sitting.found.map((one) => h("li", {}, isNew(app, one.touch) ? h("span.chip.new", {}, "new") : "", app.round.observation(one.touch))))
       : h("p", {}, "Nothing was found."),
     sitting.care.length ? h("p.small", {}, `Care: ${sitting.care.map((one) => `${app.round.care[one.touch.care]} (${one.touch.status})`).join(", ")}`) : "");
 }
 
-// New since last time: there now, and not among what was known of this animal.
-function isNew(app, one) {
-  const step = stepOf(app, one.touch.step)?.step;
-  if (!step || one.touch.status === "absent" || app.round.findings[one.touch.finding]?.benign) return false;
-  return !step.carried.some((known) => known.region === one.touch.region && known.finding === one.touch.finding);
+// What is known to have happened to it: the advice and the vet want to know.
+function happened(app) {
+  const { told } = app.session.sitting;
+  return h("details.happened", told.length ? { open: true } : {}, h("summary", {}, "Did something happen to it?"),
+    h("div.picks", { role: "group", "aria-label": "What happened" }, Object.entries(app.round.events).map(([what, words]) => {
+      const said = told.find((one) => one.touch.what === what);
+      return choice(words, Boolean(said), () => app.act(async () => {
+        await app.make(said ? { kind: "take_back", entry: said.id } : { kind: "event", what });
+        app.frame.say(said ? `Taken back: ${words}.` : `Kept: ${words}.`);
+        app.again({ told: true });
+      }), { "data-key": `event-${what}` });
+    })));
 }
 
 function coverage(app, withLinks) {
@@ -76,11 +83,10 @@ export function done(app, screen) {
         h("ul", {}, [...new Set(alarms.map((one) => one.seen))].map((words) => h("li", {}, h("strong", {}, words)))),
         h("ul", {}, [...new Set(alarms.flatMap((one) => one.do_now))].map((words) => h("li", {}, words)))) : "",
       h("p.waiting", { role: "status", "data-part": "advice" }, screen.waiting ?? "Getting the advice …"),
-      h("div.buttons", {},
-        screen.waiting ? h("button.act", { onclick: () => app.go({ ...screen, waiting: undefined, asked: false }, { replace: true }), "data-key": "try" }, "Try again for the advice") : "",
-        h("button.act", { onclick: () => next(app), "data-key": "next" }, "Next animal")),
+      h("div.buttons", {}, screen.waiting ? h("button.act", { onclick: () => app.go({ ...screen, waiting: undefined, asked: false }, { replace: true }), "data-key": "try" }, "Try again for the advice") : ""),
       what(app), coverage(app, false),
     ],
+    main: { words: "Next animal", key: "next", quiet: !screen.waiting, go: () => next(app) },
   };
 }
 

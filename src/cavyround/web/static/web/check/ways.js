@@ -55,3 +55,10 @@ export function whereMade(app, touch) {
   const hold = app.holds().find((one) => one.code === code);
   return hold ? holdScreen(hold) : null;
 }
+
+// New since last time: there now, and not among what was known of this animal.
+export function isNew(app, touch) {
+  const step = stepOf(app, touch.step)?.step;
+  if (!step || touch.status === "absent" || app.round.findings[touch.finding]?.benign) return false;
+  return !step.carried.some((known) => known.region === touch.region && known.finding === touch.finding);
+}

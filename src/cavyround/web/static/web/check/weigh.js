@@ -116,7 +116,7 @@ function pad(app, screen, last, lastLine, onward) {
     h("div.thirds", {},
       last ? h("button.act", { onclick: () => app.again({ pad: null, why: "", typed: null }), "data-key": "tens" }, "Back to the tens") : "",
       h("button.act", { onclick: onward, "data-key": "without" }, "Go on without a weight")));
-  return { body, main: { words: "Keep this weight", go: keep } };
+  return { body, main: { words: "Keep this weight", key: "keep", go: keep } };
 }
 
 function field(id, label, unit, screen) {

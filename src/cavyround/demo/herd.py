@@ -1,0 +1,158 @@
+"""Make the demo herd: an invented rescue with eighteen months of history, the same every time."""
+
+from collections.abc import Callable
+from datetime import datetime
+from random import Random
+
+from django.db import transaction
+
+from cavyround.demo.ailments import tell_ailments
+from cavyround.demo.animals import QUARANTINE_DAYS, Came, Cast
+from cavyround.demo.breeding import tell_breeding
+from cavyround.demo.checking import Table
+from cavyround.demo.clock import Clock, Ids, moment_of
+from cavyround.demo.closeups import draw_closeup
+from cavyround.demo.contagion import tell_contagion
+from cavyround.demo.drawing import draw_portrait
+from cavyround.demo.happenings import moves
+from cavyround.demo.house import build_house
+from cavyround.demo.mistakes import tell_mistakes
+from cavyround.demo.passing import GONE, NEWCOMERS, YOUNG
+from cavyround.demo.people import add_people, say_goodbye
+from cavyround.demo.residents import RESIDENTS
+from cavyround.demo.routine import ordinary_weeks
+from cavyround.demo.story import Story
+from cavyround.record.animals import Leaving, add_animal, arrive, choose_face, depart, move
+from cavyround.record.models import Animal, Check, Person
+from cavyround.record.photos import Snapshot, keep_photo
+
+RESCUE = "Hollow Hedge Cavies"
+SEED = 20260303
+EVERYONE: tuple[Cast, ...] = (*RESIDENTS, *YOUNG, *NEWCOMERS, *GONE)
+ARRIVES, LEAVES, MOVES_IN = 495, 1140, 780
+
+
+def make_demo_herd(as_of: datetime | None, say: Callable[[str], None]) -> None:
+    """Make the whole herd in one transaction: all of it is there, or nothing.
+
+    Args:
+        as_of: the moment the history runs up to; None for now. A naive moment is in the
+            rescue's zone, and a day alone is taken as that day's morning.
+        say: told how far it is.
+    """
+    clock = Clock(moment_of(as_of))
+    say(f"{RESCUE}, an invented rescue, as of {clock.as_of:%d %B %Y, %H:%M %Z}")
+    with transaction.atomic():
+        story = _prepared(clock)
+        _comings_and_goings(story)
+        tell_ailments(story)
+        tell_contagion(story)
+        tell_breeding(story)
+        tell_mistakes(story)
+        ordinary_weeks(story)
+        story.tell(say)
+        say_goodbye(story.people)
+    say(f"{len(story.animals)} animals, {len(story.checks)} checks.")
+
+
+def _prepared(clock: Clock) -> Story:
+    ids = Ids(Random(SEED))
+    story = Story(
+        clock=clock,
+        table=Table(clock, ids, Random(SEED + 1)),
+        random=Random(SEED + 2),
+        people=add_people(),
+        pens=build_house(),
+        cast={cast.key: cast for cast in EVERYONE},
+    )
+
+    def keep_closeup(
+        animal: Animal, kind: str, caption: str, check: Check, moment: datetime, person: Person
+    ) -> None:
+        cast = story.cast[animal.name.lower()]
+        drawing = draw_closeup(kind, cast.look, SEED)
+        snapshot = Snapshot(file=drawing, caption=caption, id=ids.at(moment), drawn=True)
+        keep_photo(person, animal, snapshot, moment, check=check)
+
+    story.keep_closeup = keep_closeup
+    return story
+
+
+def _comings_and_goings(story: Story) -> None:
+    for number, cast in enumerate(story.cast.values()):
+        story.on(cast.came.ago, ARRIVES, _coming(story, cast, SEED + number))
+        _settling(story, cast, cast.came)
+        if cast.left is not None:
+            story.on(cast.left.ago, LEAVES, _leaving(story, cast))
+        if cast.back is not None:
+            story.on(cast.back.ago, ARRIVES, _coming_back(story, cast, cast.back))
+            _settling(story, cast, cast.back)
+    _fostering(story)
+
+
+def _settling(story: Story, cast: Cast, came: Came) -> None:
+    """Home from quarantine after three weeks, unless a story moves it itself."""
+    moved_by_story = ("fern", "cowslip", "crumpet", "thistle")
+    over = came.ago - QUARANTINE_DAYS
+    if over > 0 and came.pen != cast.home and cast.key not in moved_by_story:
+        moves(story, cast.key, over, cast.home, "quarantine over", MOVES_IN)
+
+
+def _coming(story: Story, cast: Cast, seed: int) -> Callable[[datetime], None]:
+    def act(moment: datetime) -> None:
+        lead = story.people["lead"]
+        animal = add_animal(
+            lead,
+            cast.details(story.clock),
+            cast.came.as_coming(story.clock),
+            moment,
+            pen=story.pens[cast.came.pen],
+        )
+        story.animals[cast.key] = animal
+        drawing = draw_portrait(cast.look, seed)
+        snapshot = Snapshot(
+            file=drawing, caption=cast.name, id=story.table.ids.at(moment), drawn=True
+        )
+        choose_face(animal, keep_photo(lead, animal, snapshot, moment))
+
+    return act
+
+
+def _coming_back(story: Story, cast: Cast, came: Came) -> Callable[[datetime], None]:
+    def act(moment: datetime) -> None:
+        lead, animal = story.people["lead"], story.animals[cast.key]
+        arrive(lead, animal, came.as_coming(story.clock), moment)
+        move(lead, animal, story.pens[came.pen], moment, why="came back")
+
+    return act
+
+
+def _leaving(story: Story, cast: Cast) -> Callable[[datetime], None]:
+    def act(moment: datetime) -> None:
+        assert cast.left is not None  # noqa: S101 - only planned for those that left
+        leaving = Leaving(
+            on=story.clock.day(cast.left.ago),
+            how=cast.left.how,
+            went_to=cast.left.to,
+            note=cast.left.note,
+        )
+        depart(story.people["lead"], story.animals[cast.key], leaving, moment)
+
+    return act
+
+
+def _fostering(story: Story) -> None:
+    """Clementine went to a foster home; she is still the rescue's, and still due."""
+
+    def act(moment: datetime) -> None:
+        lead, animal = story.people["lead"], story.animals["clementine"]
+        leaving = Leaving(
+            on=story.clock.day(92),
+            how="fostered",
+            went_to="the Marlows",
+            note="Company for their old sow.",
+        )
+        depart(lead, animal, leaving, moment)
+        move(lead, animal, story.pens["foster"], moment, why="fostered")
+
+    story.on(92, LEAVES, act)

@@ -1,0 +1,47 @@
+"""Looks at a page for what a person would stumble over: axe-core's rules, sideways scrolling."""
+
+from functools import lru_cache
+from pathlib import Path
+
+from playwright.sync_api import Page
+
+AXE = Path(__file__).parent / "vendor" / "axe-4.14.1.min.js"
+RULES = ("wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22a", "wcag22aa")
+RUN = """
+async (rules) => {
+  const { violations } = await axe.run(document, {
+    runOnly: { type: "tag", values: rules }, resultTypes: ["violations"],
+  });
+  return violations.map((one) => {
+    const where = one.nodes.slice(0, 3).map((node) => node.target.join(" ")).join("; ");
+    return `${one.id}: ${one.help} (${one.nodes.length}: ${where})`;
+  });
+}
+"""
+# What sticks out is named, so that the fault can be found.
+SIDEWAYS = """
+() => {
+  const wide = document.documentElement.clientWidth;
+  if (document.documentElement.scrollWidth <= wide) return [];
+  const out = [...document.querySelectorAll("body *")].filter((one) => {
+    const box = one.getBoundingClientRect();
+    return box.width && box.right > wide + 1;
+  });
+  return [`scrolls sideways: ${document.documentElement.scrollWidth} px of ${wide}, ${
+    out.slice(0, 3).map((one) => `${one.tagName.toLowerCase()}.${one.className}`).join(", ")}`];
+}
+"""
+
+
+@lru_cache(maxsize=1)
+def _axe() -> str:
+    return AXE.read_text()
+
+
+def faults_on(page: Page) -> list[str]:
+    """What axe-core finds, and whether the page scrolls sideways."""
+    if not page.evaluate("typeof axe === 'object'"):
+        page.evaluate(_axe())
+    found: list[str] = page.evaluate(RUN, list(RULES))
+    sideways: list[str] = page.evaluate(SIDEWAYS)
+    return found + sideways
