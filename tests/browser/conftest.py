@@ -44,8 +44,14 @@ def browser() -> Iterator[Browser]:
 
 @pytest.fixture(scope="session")
 def herd(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """The demo herd, made once; nobody writes to it."""
+    """The demo herd, made once; nobody writes to it.
+
+    Making it takes a minute; CAVYROUND_HERD may name one made before, which is copied.
+    """
     folder = tmp_path_factory.mktemp("herd") / "data"
+    if made_before := os.environ.get("CAVYROUND_HERD"):
+        shutil.copytree(made_before, folder)
+        return folder
     made = subprocess.run(
         [*COMMAND, "demo", "--data", str(folder)],
         env=surroundings(folder),

@@ -11,6 +11,7 @@ from django.shortcuts import redirect, render
 from django.urls import reverse
 
 from cavyround.record.models import Animal, Pen, PenKind, Room
+from cavyround.record.places import keep_pen, keep_room
 from cavyround.web.animals.fields import choose_field, line_field
 from cavyround.web.animals.once import OnceForm, do_once, led_to
 from cavyround.web.gate import for_readers, person_of, refuse
@@ -40,9 +41,8 @@ class RoomForm(OnceForm):
 
     def keep(self) -> Room:
         """Write it down."""
-        self.thing.name = self.cleaned_data["name"]
-        self.thing.save()
-        return self.thing
+        known = self.thing if self.thing.pk else None
+        return keep_room(self.cleaned_data["name"], room=known)
 
 
 class PenForm(OnceForm):
@@ -79,10 +79,9 @@ class PenForm(OnceForm):
 
     def keep(self) -> Pen:
         """Write it down."""
-        for name in ("room", "name", "kind"):
-            setattr(self.thing, name, self.cleaned_data[name])
-        self.thing.save()
-        return self.thing
+        said = self.cleaned_data
+        known = self.thing if self.thing.pk else None
+        return keep_pen(said["room"], said["name"], said["kind"], pen=known)
 
 
 Faulty = Mapping[str, RoomForm | PenForm]

@@ -20,6 +20,6 @@ export function down(app, screen) {
         }),
       }, why))),
     ],
-    main: { words: "Go on with the check", quiet: true, go: () => app.go(screen.back ?? { name: "summary" }) },
+    main: { words: "Go on with the check", key: "back", quiet: true, go: () => app.go(screen.back ?? { name: "summary" }) },
   };
 }

@@ -14,7 +14,7 @@ export class Frame {
     this.parts = {
       bar: part("bar"), alarm: part("alarm"), screen: part("screen"), foot: part("foot"), say: part("say"),
     };
-    this.hand(localStorage.getItem("hand") ?? "right");
+    this.hand(rememberedHand());
   }
 
   hand(which) {
@@ -136,6 +136,10 @@ export class Frame {
       this.parts.alarm.replaceChildren(alarms.length && app.screen.name !== "done" ? alarmStrip(app, alarms) : "");
     }
   }
+}
+
+function rememberedHand() {
+  try { return localStorage.getItem("hand") ?? "right"; } catch { return "right"; }
 }
 
 export function face(animal) {

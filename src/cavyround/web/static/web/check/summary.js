@@ -52,7 +52,7 @@ function happened(app) {
       return choice(words, Boolean(said), () => app.act(async () => {
         await app.make(said ? { kind: "take_back", entry: said.id } : { kind: "event", what });
         app.frame.say(said ? `Taken back: ${words}.` : `Kept: ${words}.`);
-        app.again({ told: true });
+        app.again();
       }), { "data-key": `event-${what}` });
     })));
 }
