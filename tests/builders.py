@@ -59,7 +59,9 @@ def weighed(grams: object, **said: Any) -> Any:
     return {"kind": "weight", "grams": grams, **said}
 
 
-def made(touch: Mapping[str, Any], *, at: datetime = NOW, touch_id: UUID | None = None) -> MadeTouch:
+def made(
+    touch: Mapping[str, Any], *, at: datetime = NOW, touch_id: UUID | None = None
+) -> MadeTouch:
     """A touch as ``facts.sitting`` folds it."""
     return MadeTouch(id=touch_id or new_id(), made_at=at, by=1, touch=read_touch(touch))
 

@@ -182,9 +182,7 @@ def test_an_animal_advised_to_be_kept_apart_comes_last_wherever_it_lives(lead: P
     assert due["Sick"].urgency is None
 
 
-def test_who_has_the_animal_on_the_table_is_told(
-    lead: Person, carer: Person, sow: Animal
-) -> None:
+def test_who_has_the_animal_on_the_table_is_told(lead: Person, carer: Person, sow: Animal) -> None:
     a_check(carer, sow, found(), at=NOW - timedelta(minutes=5))
     assert the_due().being_checked_by == "Tam Birch"
     assert the_due(NOW + timedelta(hours=1)).being_checked_by == ""

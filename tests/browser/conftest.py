@@ -133,6 +133,7 @@ def arrive(browser: Browser, signed_in: dict[str, SignedIn]) -> Iterator[Visitin
             role: str | None = "carer",
             device: Device = "phone",
             dark: bool = False,
+            worker: bool = True,
             address: str | None = None,
         ) -> Visit:
             state = signed_in[role] if role else None
@@ -142,6 +143,7 @@ def arrive(browser: Browser, signed_in: dict[str, SignedIn]) -> Iterator[Visitin
                 device=device,
                 signed_in=state if address is None else None,
                 dark=dark,
+                worker=worker,
             )
             return devices.enter_context(come)
 

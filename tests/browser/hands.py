@@ -158,18 +158,24 @@ def animals(page: Page, address: str) -> list[dict[str, Any]]:
 
 
 def plain(page: Page, address: str) -> dict[str, Any]:
-    """A grown animal of today with a last weight, nothing carried over and no hold left out."""
-    for animal in animals(page, address):
+    """A resident of today with a last weight, nothing carried over and no hold left out."""
+    return plain_among(animals(page, address))
+
+
+def plain_among(round_of_today: list[dict[str, Any]]) -> dict[str, Any]:
+    """The first such animal of a round."""
+    for animal in round_of_today:
         holds = animal["plan"]["holds"]
         steps = [step for hold in holds for step in hold["steps"]]
         if (
             animal["due"]
+            and animal["group"] == "residents"
             and animal["last_weight"]
             and not any("carried" in step or "left_out" in step for step in steps)
             and not any(hold["not_now"] for hold in holds)
         ):
             return animal
-    msg = "the demo herd has no animal that is due and has nothing special to it"
+    msg = "the demo herd has no resident that is due and has nothing special to it"
     raise LookupError(msg)
 
 

@@ -16,7 +16,7 @@ def advised(phone: Visit, house: House) -> str:
     animal = plain(phone.page, house.address)
     table = Table(phone.page, house.address).begin(animal["id"])
     while table.screen != "summary":
-        for step, finding in (("appetite", "appetite-eating_less-N"), ("eyes", "eye-discharge-R")):
+        for step, finding in (("eating", "appetite-eating_less-N"), ("eyes", "eye-discharge-R")):
             if table.screen == "hold" and table.key(f"step-{step}").count():
                 table.find(step, finding)
                 table.main()
@@ -103,6 +103,7 @@ def test_a_question_to_the_vet_is_asked_by_a_carer_and_answered_by_the_vet(
 ) -> None:
     carer, vet = arrive(house), arrive(house, role="vet", device="desk")
     animal = advised(carer, house)
+    carer.page.get_by_text("Ask your vet something").tap()
     carer.page.locator("#ask").fill("Is one eye alone a reason to come?")
     carer.page.get_by_role("button", name="Ask the vet").tap()
     expect(carer.page.get_by_text("waits for the vet")).to_be_visible()

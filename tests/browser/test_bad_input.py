@@ -11,7 +11,7 @@ from playwright.sync_api import Page, expect
 from tests.browser.hands import Table, plain
 from tests.browser.house import House, bare
 from tests.browser.looking import faults_on
-from tests.browser.visiting import Visit, refused_with
+from tests.browser.visiting import NO_CONNECTION, Visit, refused_with
 
 FORTY_MB = 40 * 1024 * 1024
 
@@ -137,13 +137,36 @@ def test_a_good_photo_at_the_table_is_kept_once(phone: Visit, house: House, tmp_
     table.key("photo").set_input_files(good)
     expect(phone.page.get_by_text("Photo kept: take another")).to_be_visible()
     table.all_sent()
+    table.main()
+    table.main()
+    table.all_sent()
     kept = house.rows("SELECT * FROM record_photo WHERE check_in_id = ?", [bare(table.check)])
     assert len(kept) == 1
-    assert (house.folder / "photos").exists()
+
+
+def test_a_photo_taken_with_no_connection_counts_as_unsent_and_arrives_later(
+    phone: Visit, house: House, tmp_path: Path
+) -> None:
+    phone.expect(NO_CONNECTION)
+    animal = plain(phone.page, house.address)
+    table = Table(phone.page, house.address).begin(animal["id"])
+    while not table.key("step-eyes").count():
+        table.weigh_or_main(animal)
+    table.find("eyes", "eye-discharge-R")
+    table.all_sent()
+    phone.context.set_offline(True)
+    good = tmp_path / "good.jpg"
+    Image.effect_noise((800, 600), 40).convert("RGB").save(good, "JPEG")
+    table.key("photo").set_input_files(good)
+    expect(table.key("unsent")).to_contain_text("1 not sent")
+    phone.context.set_offline(False)
+    table.all_sent()
+    kept = house.rows("SELECT * FROM record_photo WHERE check_in_id = ?", [bare(table.check)])
+    assert len(kept) == 1
 
 
 def fill_in_newcomer(page: Page) -> None:
-    page.get_by_label("Name", exact=True).fill("Burdock")
+    page.get_by_label("Name", exact=True).fill("Zizania")
     page.get_by_label("Colour and pattern").fill("agouti with one white foot")
     page.locator("[name=told]").fill("eats everything but celery")
     page.locator("[name=how][value=found]").check()
@@ -161,12 +184,12 @@ def test_a_newcomer_born_tomorrow_is_refused_and_all_that_was_typed_stays(
     page.get_by_role("button", name="Keep, then the arrival check").tap()
     expect(page.locator(".fault", has_text="cannot lie in the future").first).to_be_visible()
     expect(page.locator("[name=born_on]")).to_have_attribute("aria-invalid", "true")
-    expect(page.get_by_label("Name", exact=True)).to_have_value("Burdock")
+    expect(page.get_by_label("Name", exact=True)).to_have_value("Zizania")
     expect(page.locator("[name=told]")).to_have_value("eats everything but celery")
     expect(page.locator("[name=born_on]")).to_have_value(tomorrow)
     expect(page.locator("[name=how][value=found]")).to_be_checked()
     assert faults_on(page) == []
-    assert house.rows("SELECT * FROM record_animal WHERE name = 'Burdock'") == []
+    assert house.rows("SELECT * FROM record_animal WHERE name = 'Zizania'") == []
 
 
 def test_a_pregnant_boar_is_refused_and_a_mended_form_goes_on_to_the_arrival_check(
@@ -180,13 +203,13 @@ def test_a_pregnant_boar_is_refused_and_a_mended_form_goes_on_to_the_arrival_che
     page.locator("[name=sex][value=boar]").check()
     page.get_by_role("button", name="Keep, then the arrival check").tap()
     expect(page.locator(".fault", has_text="A boar cannot be pregnant").first).to_be_visible()
-    expect(page.get_by_label("Name", exact=True)).to_have_value("Burdock")
+    expect(page.get_by_label("Name", exact=True)).to_have_value("Zizania")
     assert faults_on(page) == []
     page.locator("[name=pregnant][value=no]").check()
     page.get_by_role("button", name="Keep, then the arrival check").tap()
     page.wait_for_url("**/check?**kind=arrival")
     Table(page, house.address).ready()
-    assert len(house.rows("SELECT * FROM record_animal WHERE name = 'Burdock'")) == 1
+    assert len(house.rows("SELECT * FROM record_animal WHERE name = 'Zizania'")) == 1
 
 
 def test_a_form_sent_twice_makes_one_animal(phone: Visit, house: House) -> None:
@@ -204,4 +227,4 @@ def test_a_form_sent_twice_makes_one_animal(phone: Visit, house: House) -> None:
         }"""
     )
     assert sent == [200, 200]
-    assert len(house.rows("SELECT * FROM record_animal WHERE name = 'Burdock'")) == 1
+    assert len(house.rows("SELECT * FROM record_animal WHERE name = 'Zizania'")) == 1

@@ -98,12 +98,14 @@ def visit(
     device: Device = "phone",
     signed_in: Any = None,
     dark: bool = False,
+    worker: bool = True,
 ) -> Iterator[Visit]:
     """A device at this address; at the end no fault may have been written down."""
     context = browser.new_context(
         **DEVICES[device],
         storage_state=signed_in,
         color_scheme="dark" if dark else "light",
+        service_workers="allow" if worker else "block",
         locale="en-GB",
         timezone_id="Europe/London",
     )

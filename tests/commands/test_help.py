@@ -43,9 +43,7 @@ def test_the_help_says_where_the_data_lie(name: str, capsys: pytest.CaptureFixtu
 
 
 @pytest.mark.parametrize("argv", [[], ["dance"], ["serve", "--port", "many"], ["triage"]])
-def test_what_is_no_command_is_refused(
-    argv: list[str], capsys: pytest.CaptureFixture[str]
-) -> None:
+def test_what_is_no_command_is_refused(argv: list[str], capsys: pytest.CaptureFixture[str]) -> None:
     code, _, err = said(argv, capsys)
     assert code == 2
     assert "usage: cavyround" in err

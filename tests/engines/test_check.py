@@ -192,7 +192,12 @@ def test_a_part_that_was_said_not_to_hurt_is_not_sore() -> None:
 def test_what_was_found_last_time_is_asked_again_at_its_step() -> None:
     lump = an_observation("lump", "flank", side=Side.LEFT, value=Decimal(8), unit="mm", seen_at=NOW)
     [asked] = step_of(plan_of(a_sow(before=(lump,))), "chest_back").carried
-    assert (asked.region, asked.finding, asked.side, asked.size_mm) == ("flank", "lump", "L", 8)
+    assert (asked.region, asked.finding, asked.side, asked.size_mm) == (
+        "flank",
+        "lump",
+        "L",
+        Decimal(8),
+    )
     assert asked.since == "03 March 2026"
     assert "8 mm" in asked.words
 

@@ -3,6 +3,7 @@
 from datetime import timedelta
 from decimal import Decimal
 
+from hypothesis import settings
 from hypothesis import strategies as st
 
 from cavyround.facts.animal import AnimalFacts, Born, Event, Known, Place, Sex, Weighing
@@ -11,6 +12,9 @@ from cavyround.knowledge.book import Knowledge
 from cavyround.knowledge.loading import load_knowledge
 from tests.builders import NOW, TODAY
 
+# A first answer builds the index of rules and takes longer than the rest.
+settings.register_profile("triage", deadline=None)
+settings.load_profile("triage")
 BOOK: Knowledge = load_knowledge()
 WORDS = BOOK.vocabulary
 # What the check screen offers to be found where, and so what a carer can say.
@@ -72,9 +76,13 @@ def births(draw: st.DrawFn) -> Born:
 
 
 @st.composite
-def weighings(draw: st.DrawFn) -> tuple[Weighing, ...]:
-    """None, or a row of believable weights, about one a week."""
-    start = draw(st.integers(400, 1200))
+def weighings(draw: st.DrawFn, oldest: int | None) -> tuple[Weighing, ...]:
+    """None, or a row of weights believable at that age, about one a week."""
+    if oldest is None or oldest > 210:
+        low, high = 700, 1200
+    else:
+        low, high = (80, 160) if oldest <= 45 else (250, 450)
+    start = draw(st.integers(low, high))
     grams = []
     for step in draw(st.lists(st.integers(-8, 8), max_size=5)):
         start = round(start * (100 + step) / 100)
@@ -108,6 +116,6 @@ def animals(draw: st.DrawFn, *, anywhere: bool = False) -> AnimalFacts:
         coat=draw(st.frozensets(st.sampled_from(["long", "satin", "hairless"]), max_size=1)),
         place=draw(st.none() | st.sampled_from(Place)),
         observations=tuple(draw(st.lists(observations(anywhere=anywhere), max_size=5))),
-        weighings=draw(weighings()),
+        weighings=draw(weighings(oldest)),
         events=tuple(draw(st.lists(events, max_size=2))),
     )

@@ -56,7 +56,7 @@ def test_saving_an_entry_again_is_refused_with_what_to_do(entry: CheckEntry) -> 
 
 TRIES: list[Callable[[CheckEntry], Any]] = [
     lambda entry: entry.delete(),
-    lambda entry: CheckEntry.objects.all().delete(),
+    lambda entry: type(entry).objects.all().delete(),
     lambda entry: CheckEntry.objects.filter(pk=entry.pk).update(kind="note"),
     lambda entry: CheckEntry.objects.bulk_update([entry], ["kind"]),
     lambda entry: CheckEntry.objects.update_or_create(pk=entry.pk, defaults={"kind": "note"}),

@@ -95,14 +95,10 @@ def test_a_photo_over_25_mb_is_refused_with_its_size(carer: Person, sow: Animal)
 
 @pytest.mark.parametrize("kind", ["JPEG", "PNG", "HEIF", "WEBP"])
 @pytest.mark.parametrize("share", [0.02, 0.5, 0.9])
-def test_a_photo_cut_short_is_refused(
-    kind: str, share: float, carer: Person, sow: Animal
-) -> None:
+def test_a_photo_cut_short_is_refused(kind: str, share: float, carer: Person, sow: Animal) -> None:
     noise = Image.effect_noise((120, 90), 80).convert("RGB")
     whole = a_file(kind, noise).getvalue()
-    assert "broken or is no photo" in refused(
-        carer, sow, BytesIO(whole[: int(len(whole) * share)])
-    )
+    assert "broken or is no photo" in refused(carer, sow, BytesIO(whole[: int(len(whole) * share)]))
 
 
 @pytest.mark.parametrize(

@@ -78,7 +78,7 @@ def test_a_corrected_row_keeps_its_id_and_says_that_it_was_corrected(
     mend: Any = {"kind": "correction", "entry": slip["id"], "reason": "a slip"}
     keep(lead, [table.touch({**mend, "data": weighed(921)}, at=NOW + timedelta(hours=1))])
     [row] = WeighIn.objects.all()
-    assert (str(row.id), row.grams, row.corrected, row.by) == (slip["id"], 921, True, lead)
+    assert (str(row.id), row.grams, row.corrected, row.by) == (slip["id"], Decimal(921), True, lead)
     assert row.at == NOW
     assert CheckEntry.objects.get(pk=slip["id"]).data == weighed(912)
 

@@ -50,9 +50,7 @@ def test_sending_again_is_answered_as_kept_and_changes_nothing(
     assert WeighIn.objects.count() == 1
 
 
-def test_touches_that_arrive_out_of_order_come_to_the_same(
-    carer: Person, lead: Person
-) -> None:
+def test_touches_that_arrive_out_of_order_come_to_the_same(carer: Person, lead: Person) -> None:
     told = []
     for name, turn in (("One", 1), ("Two", -1)):
         table = OnTheTable(an_animal(lead, name))

@@ -20,7 +20,7 @@ from cavyround.demo.fur import (
 from cavyround.demo.lying import body_hair, head_hair
 
 EDGE_PX = 900
-DRAWN_PX = 1280
+DRAWN_PX = 1200
 BACKDROPS: tuple[tuple[Colour, Colour], ...] = (
     ((222, 232, 224), (178, 200, 184)),
     ((230, 226, 238), (192, 184, 210)),
@@ -48,8 +48,8 @@ def draw_portrait(look: Look, seed: int) -> BytesIO:
     window = Window(DRAWN_PX, left=-margin, top=-margin, across=1 + 2 * margin)
     image = draw_animal(look, window, random)
     held = int(EDGE_PX * (1 + 2 * margin))
+    image = image.rotate(random.uniform(-3, 3), Image.Resampling.BILINEAR)
     image = image.resize((held, held), Image.Resampling.LANCZOS)
-    image = image.rotate(random.uniform(-3, 3), Image.Resampling.BICUBIC)
     edge = (held - EDGE_PX) // 2
     return as_jpeg(image.crop((edge, edge, edge + EDGE_PX, edge + EDGE_PX)))
 

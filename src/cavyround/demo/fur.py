@@ -149,13 +149,17 @@ def _underpaint(
     lit = np.asarray(paint, dtype=float) * (hair.light(x, y) * 0.93)[:, :, None]
     whole = Image.fromarray(np.clip(lit, 0, 255).astype(np.uint8))
     whole = whole.filter(ImageFilter.GaussianBlur(2.5))
-    step = MAP / window.scale
-    view = whole.transform(
-        image.size,
-        Image.Transform.AFFINE,
-        (step, 0, window.left * MAP, 0, step, window.top * MAP),
+    left, top = (max(0.0, edge) for edge in (window.left, window.top))
+    right = min(1.0, window.left + window.across)
+    bottom = min(1.0, window.top + window.across)
+    seen = whole.resize(
+        (round((right - left) * window.scale), round((bottom - top) * window.scale)),
         Image.Resampling.BILINEAR,
+        box=(left * MAP, top * MAP, right * MAP, bottom * MAP),
     )
+    view = Image.new("RGB", image.size)
+    corner_x, corner_y = window.at(left, top)
+    view.paste(seen, (round(corner_x), round(corner_y)))
     mask = Image.new("L", image.size)
     ImageDraw.Draw(mask).polygon([window.at(*point) for point in outline], fill=255)
     image.paste(view, (0, 0), mask)

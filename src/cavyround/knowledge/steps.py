@@ -34,10 +34,16 @@ class Varies(Strict):
 
 
 class MattersMore(Strict):
-    """When a step matters more, and why."""
+    """When a step matters more, and why.
+
+    ``foremost`` ones are said on the check screen itself. So are those that rest on
+    what was found, what happened or where the animal lives; the rest stand under help,
+    so that an old animal's screen is not all warnings.
+    """
 
     when: Condition
     words: Text
+    foremost: bool = False
 
 
 class CareAtStep(Strict):

@@ -19,11 +19,12 @@ class CarriedOver:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PlannedStep:
-    """One step; ``why_more`` says why it matters more for this animal."""
+    """One step; ``why_more`` says why it matters more for this animal, ``why_also`` the rest."""
 
     code: str
     words: str
     why_more: tuple[str, ...] = ()
+    why_also: tuple[str, ...] = ()
     left_out: str = ""
     sore: bool = False
     carried: tuple[CarriedOver, ...] = ()

@@ -15,7 +15,7 @@ from cavyround.facts.animal import AnimalFacts
 from cavyround.facts.observation import Grade, Observation, Side
 from cavyround.knowledge.book import Knowledge
 from cavyround.knowledge.conditions import Condition
-from cavyround.knowledge.steps import Hold, NotFor, Step
+from cavyround.knowledge.steps import Hold, MattersMore, NotFor, Step
 
 PAIN = frozenset({"pain_when_touched", "sore", "wound", "bite", "abscess", "swelling", "broken"})
 # A quick feel at every pick-up looks at what a hand passes anyway. Common practice, no source.
@@ -81,12 +81,12 @@ def _fits(condition: Condition | None, matcher: Matcher) -> bool:
 
 def _step(step: Step, matcher: Matcher) -> PlannedStep:
     facts = matcher.facts
+    holding = [more for more in step.matters_more if matcher.holds(more.when) is not None]
     return PlannedStep(
         code=step.code,
         words=step.words,
-        why_more=tuple(
-            more.words for more in step.matters_more if matcher.holds(more.when) is not None
-        ),
+        why_more=tuple(more.words for more in holding if _is_said_first(more)),
+        why_also=tuple(more.words for more in holding if not _is_said_first(more)),
         left_out=_first(step.not_for, matcher),
         sore=any(
             seen.finding in PAIN and _step_of(seen, matcher.book) == step.code
@@ -95,6 +95,15 @@ def _step(step: Step, matcher: Matcher) -> PlannedStep:
         ),
         carried=_carried(step, matcher),
     )
+
+
+def _is_said_first(more: MattersMore) -> bool:
+    """What rests on more than age and sex is news; of the rest only the foremost is said."""
+    animal = more.when.animal
+    by_age_and_sex = animal is not None and not (
+        animal.place or animal.coat or animal.pregnant or animal.pregnant_known
+    )
+    return more.foremost or not by_age_and_sex
 
 
 def _step_of(seen: Observation, book: Knowledge) -> str:

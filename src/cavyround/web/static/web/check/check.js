@@ -41,7 +41,9 @@ class App {
     this.sender.now();
     this.store.forgetOld();
     this.open = await unfinished(this.store, this.round);
-    const before = history.state?.check && this.open.find((one) => one.check.id === history.state.check);
+    // A reload goes on where it was; who comes by a link is asked.
+    const stayed = performance.getEntriesByType("navigation")[0]?.type !== "navigate";
+    const before = stayed && this.open.find((one) => one.check.id === history.state?.check);
     if (before) return this.resume(before, history.state.screen);
     const animal = wanted.animal && this.round.animal(wanted.animal);
     const begun = animal && this.open.find((one) => one.animal.id === animal.id);
