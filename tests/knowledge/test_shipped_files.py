@@ -146,7 +146,7 @@ def test_a_silenced_rule_keeps_its_urgency_and_loses_only_its_naming(book: Knowl
     loud = next(rule for rule in book.rules if rule.when and rule.urgency > Urgency.NORMAL)
     lump = Condition.model_validate({"seen": {"finding": ["lump"]}})
     quiet = loud.model_copy(update={"id": "quiet", "when": lump, "unless": lump})
-    only = book.model_copy(update={"rules": (quiet,)})
+    only = book.model_copy(update={"rules": (quiet,), "version": "only the quiet one"})
     facts = a_sow(observations=(an_observation("lump", "flank"),))
     [fired] = fire(Matcher(facts, now=NOW, book=only))
     assert fired.urgency is loud.urgency

@@ -9,8 +9,7 @@ import pytest
 from cavyround.facts.animal import AnimalFacts, Known, Place, Sex
 from cavyround.knowledge.urgency import Urgency
 from cavyround.record.animals import Coming, arrive, state
-from cavyround.record.building import facts_of
-from cavyround.record.herd import facts_of_all
+from cavyround.record.building import facts_of, facts_of_all
 from cavyround.record.models import Animal, Person
 from cavyround.record.promises import (
     Judged,

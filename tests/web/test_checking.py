@@ -17,7 +17,7 @@ from PIL import Image
 from cavyround.advice.book import book
 from cavyround.advice.plans import coverage_of, plan_for
 from cavyround.engines.check import plan_check
-from cavyround.record.herd import facts_of_all
+from cavyround.record.building import facts_of_all
 from cavyround.record.models import (
     Animal,
     Check,
@@ -135,8 +135,8 @@ def test_the_round_asks_the_database_no_more_for_a_larger_herd(
 
     pen = a_pen("residents")
     now = timezone.now()
-    for name in ("Alder", "Birch"):
-        a_check(carer, an_animal(lead, name, pen=pen), weighed("900"), found(), FINISH, at=now)
+    for name, at in (("Alder", now), ("Birch", now - timedelta(days=9))):
+        a_check(carer, an_animal(lead, name, pen=pen), weighed("900"), found(), FINISH, at=at)
     few = asked()
     for number in range(12):
         animal = an_animal(lead, f"Sorrel {number}", pen=pen)

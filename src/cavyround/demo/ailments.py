@@ -4,7 +4,7 @@ from decimal import Decimal
 from typing import Any
 
 from cavyround.demo.happenings import asks, judged_harmless, moves
-from cavyround.demo.story import Again, Story
+from cavyround.demo.story import Again, Closeup, Story
 from cavyround.record.promises import Judged
 
 VET = "Dr Imre Pell"
@@ -17,7 +17,7 @@ def seen(region: str, finding: str, side: str = "N", **more: Any) -> dict[str, A
 
 def tell_ailments(story: Story) -> None:
     """All of them."""
-    for tell in (_thinning, _sac, _bladder, _sole, _nail, _ear, _bite, _gland_lump, _old_heart):
+    for tell in (_thinning, _sac, _bladder, _sole, _nail, _ear, _bite):
         tell(story)
     _sneezes(story)
     _harmless_marks(story)
@@ -43,7 +43,7 @@ def _thinning(story: Story) -> None:
     weighed.settles, weighed.settled_because = "worse", "Lighter again; full check brought forward."
     found = [seen("chin", "wet", grade="moderate"), seen("appetite", "drops_food", grade="worse")]
     yesterday = story.visit("saffron", 1, found=found, notes=["Chews on the left only."])
-    yesterday.photos.append(("wet_chin", "Chin wet, hair in strands"))
+    yesterday.photos.append(Closeup("wet_chin", "Chin wet, hair in strands"))
     yesterday.again.append(
         Again(
             days=1,
@@ -125,7 +125,7 @@ def _sole(story: Story) -> None:
 
     where = ("hind_foot", "sore", "L")
     first = story.visit("cob", 40, found=sole("2"))
-    first.photos.append(("sore_sole", "Left hind sole, scab in the middle"))
+    first.photos.append(Closeup("sore_sole", "Left hind sole, scab in the middle"))
     first.again.append(Again(days=2, words="is the left sole better?", where=where))
     asks(
         story,
@@ -170,7 +170,7 @@ def _ear(story: Story) -> None:
     wiped = {"care": "ear_wipe", "side": "R", "product": "plain oil", "detail": "outer ear only"}
     dark = [seen("ear", "wax", "R", kinds=["dark"])]
     first = story.visit("bilberry", 19, found=dark, care=[wiped])
-    first.photos.append(("waxy_ear", "Right ear, dark wax"))
+    first.photos.append(Closeup("waxy_ear", "Right ear, dark wax"))
     first.again.append(Again(days=2, words="has dark wax come back?", where=where))
     look = story.visit(
         "bilberry", 17, "recheck", found=[seen("ear", "wax", "R", grade="healing")], care=[wiped]
@@ -204,73 +204,6 @@ def _bite(story: Story) -> None:
     look.again.append(Again(days=4, words="nip on the left shoulder: gone?", where=where))
     gone = [seen("shoulder", "bite", "L", status="absent")]
     story.visit("lovage", 74, "recheck", found=gone).settles = "gone"
-
-
-def _gland_lump(story: Story) -> None:
-    """Dulcie's last months."""
-    where = ("nipple", "lump", "R")
-
-    def lump(size: str, **more: Any) -> list[dict[str, Any]]:
-        return [seen("nipple", "lump", "R", value=size, unit="mm", kinds=["firm"], **more)]
-
-    story.visit("dulcie", 152, found=lump("9")).again.append(
-        Again(days=7, words="measure the lump at the right nipple", until_gone=False, where=where)
-    )
-    asks(
-        story,
-        "dulcie",
-        152,
-        "A firm lump behind Dulcie's right nipple, 9 mm. She is about six. What would you do?",
-        "Felt it; it sits in the gland. At her age and with that heart I would not operate. "
-        "Measure it weekly; when it troubles her we talk again.",
-        149,
-    )
-    for ago, size in ((145, "10"), (131, "13"), (117, "16"), (103, "21")):
-        look = story.visit("dulcie", ago, found=lump(size, grade="worse"))
-        look.settles = "worse"
-        look.again.append(
-            Again(days=14, words="measure the lump again", until_gone=False, where=where)
-        )
-    last = story.visit(
-        "dulcie", 96, found=[*lump("24", grade="worse"), seen("nipple", "sore", "R")]
-    )
-    last.settles = "worse"
-    asks(
-        story,
-        "dulcie",
-        96,
-        "The lump has broken open and she sits hunched. Can you come?",
-        "I come tomorrow morning. It is time.",
-        96,
-    )
-
-
-def _old_heart(story: Story) -> None:
-    """Gaffer's heart."""
-    hoot = [seen("breathing", "noisy", kinds=["hoot"])]
-    known = [
-        {"what": "heart_known", "on": story.clock.day(343).isoformat(), "note": "heard by vet"}
-    ]
-    story.visit("gaffer", 345, found=hoot).again.append(
-        Again(days=3, words="does he still hoot?", where=("breathing", "noisy", "N"))
-    )
-    asks(
-        story,
-        "gaffer",
-        345,
-        "Gaffer hoots when he breathes in, eats well.",
-        "A murmur. He is old; we start tablets. Any effort in breathing: ring me, day or night.",
-        343,
-    )
-    calm = [seen("breathing", "noisy", grade="healing", kinds=["hoot"])]
-    story.visit("gaffer", 342, "recheck", found=calm, told=known).settles = "better"
-    story.visit(
-        "gaffer",
-        302,
-        found=[seen("breathing", "laboured")],
-        notes=["Stopped, rang the vet at once. Seen within the hour; oxygen, home again at night."],
-        skipped={"nipples": "not turned on his back", "genitals": "not turned on his back"},
-    )
 
 
 def _sneezes(story: Story) -> None:

@@ -112,5 +112,6 @@ class Cast:
             "dark_skin": self.dark,
             "identity_marks": self.marks,
             "microchip": self.chip,
+            "pregnant": "no" if self.sex == "boar" else "unknown",
             **self.stated,
         }

@@ -2,17 +2,20 @@
 
 from cavyround.demo.ailments import seen
 from cavyround.demo.happenings import asks, moves, states
-from cavyround.demo.passing import BIRTH_AGO
 from cavyround.demo.story import Again, Story
+from cavyround.demo.young import BIRTH_AGO
 
+# Longer than the longest term; the last day a sow could have been mated lies before she came.
+TERM_OVER = 77
 PUPS = ("acorn", "conker", "hazel", "catkin")
 
 
 def tell_breeding(story: Story) -> None:
-    """All three."""
+    """All three, and the sows of whom it is known that they are not expectant."""
     _litter(story)
     _expectant(story)
     _sisters(story)
+    _not_expectant(story)
 
 
 def _litter(story: Story) -> None:
@@ -102,3 +105,12 @@ def _sisters(story: Story) -> None:
 
 def _company(on: str, note: str) -> dict[str, str]:
     return {"what": "other_sex_company", "on": on, "note": note}
+
+
+def _not_expectant(story: Story) -> None:
+    """After ten weeks among sows and neutered boars a sow is known not to be pregnant."""
+    for cast in story.cast.values():
+        stayed = cast.came.ago - (cast.left.ago if cast.left else 0)
+        if cast.sex == "sow" and not cast.stated and stayed > TERM_OVER:
+            ago = cast.came.ago - TERM_OVER
+            states(story, cast.key, ago, {"pregnant": "no"}, "eleven weeks here, no entire boar")

@@ -9,8 +9,8 @@ from django.utils import timezone
 
 # A day given without an hour is taken as this time of a working morning.
 MORNING = time(10, 20)
-_ROUND_BEGINS, _ROUND_TAKES = 500, 240
-_MORNING_LASTS = timedelta(hours=3)
+_ROUND_BEGINS, _ROUND_TAKES = 500, 90
+_MORNING_LASTS = timedelta(hours=2)
 
 
 def moment_of(as_of: datetime | None) -> datetime:

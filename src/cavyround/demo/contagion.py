@@ -3,8 +3,8 @@
 from typing import Any
 
 from cavyround.demo.ailments import seen
-from cavyround.demo.happenings import asks, moves
-from cavyround.demo.story import Again, Story
+from cavyround.demo.happenings import Slip, asks, corrects, moves
+from cavyround.demo.story import Again, Closeup, Story
 
 
 def tell_contagion(story: Story) -> None:
@@ -32,10 +32,12 @@ def _ringworm(story: Story) -> None:
         first = story.visit(key, began, found=[seen(region, finding, side, **more)])
         first.again.append(Again(days=5, words="is the bald place smaller?", where=where))
         if key == "juniper":
-            first.photos.append(("bald_nose", "Bald, scaly patch on the nose"))
+            first.photos.append(Closeup("bald_nose", "Bald, scaly patch on the nose"))
             first.sitting.notes.append("Gloves on; hands washed twice. Told the others.")
         else:
             story.visit(key, 61, "quick", told=[_with_juniper(story)])
+            words = "Both cultures without growth: it was not ringworm after all."
+            corrects(story, Slip(key=key, ago=61, kind="event", noticed=27), words, None)
         for ago, days in ((began - 5, 7), (began - 12, 9)):
             healing = seen(region, finding, side, grade="healing")
             look = story.visit(key, ago, "recheck", found=[healing], care=cream)
@@ -60,7 +62,8 @@ def _ringworm(story: Story) -> None:
         "juniper",
         34,
         "Hair has grown back on all three. When may they go home to their pen?",
-        "When the second culture stays without growth. It did: from tomorrow.",
+        "Both cultures are without growth now, so it was not ringworm after all; rubbed and "
+        "scurfy, more likely. Home from tomorrow.",
         28,
     )
 

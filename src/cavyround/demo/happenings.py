@@ -1,8 +1,10 @@
 """What happens between the checks: moves, statements, questions to the vet, harmless marks."""
 
+from dataclasses import dataclass
 from datetime import datetime
 from typing import TYPE_CHECKING, Any
 
+from cavyround.advice.giving import advise
 from cavyround.demo.story import Story
 from cavyround.record.animals import move, state
 from cavyround.record.promises import Judged, answer_as_vet, ask_vet, mark_standing
@@ -10,7 +12,7 @@ from cavyround.record.promises import Judged, answer_as_vet, ask_vet, mark_stand
 if TYPE_CHECKING:
     from cavyround.record.models import VetQuestion
 
-AFTER_THE_ROUND = 1080
+AFTER_THE_ROUND, AT_NOON = 1080, 720
 
 
 def moves(story: Story, key: str, ago: int, pen: str, why: str, minute: int = 800) -> None:
@@ -58,3 +60,26 @@ def judged_harmless(story: Story, key: str, ago: int, judged: Judged) -> None:
         story.table.marks.setdefault(animal.pk, []).append(row)
 
     story.on(ago, AFTER_THE_ROUND + 60, act)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Slip:
+    """A mistaken entry: the first touch of a kind in one check, and when the lead noticed."""
+
+    key: str
+    ago: int
+    kind: str
+    noticed: int
+
+
+def corrects(story: Story, slip: Slip, reason: str, data: dict[str, Any] | None) -> None:
+    """The lead corrects an entry, or strikes it out where there is no ``data``."""
+
+    def act(moment: datetime) -> None:
+        check, lead = story.checks[(slip.key, slip.ago)], story.people["lead"]
+        entries = story.table.held[check.pk]
+        entry = next(one for one, touch in entries if touch["kind"] == slip.kind)
+        story.table.correct(lead, check, entry, reason, data, moment)
+        advise(lead, check, moment)
+
+    story.on(slip.noticed, AT_NOON, act)

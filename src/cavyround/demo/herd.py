@@ -14,21 +14,25 @@ from cavyround.demo.clock import Clock, Ids, moment_of
 from cavyround.demo.closeups import draw_closeup
 from cavyround.demo.contagion import tell_contagion
 from cavyround.demo.drawing import draw_portrait
+from cavyround.demo.endings import tell_endings
+from cavyround.demo.gone import GONE
 from cavyround.demo.happenings import moves
 from cavyround.demo.house import build_house
 from cavyround.demo.mistakes import tell_mistakes
-from cavyround.demo.passing import GONE, NEWCOMERS, YOUNG
+from cavyround.demo.newcomers import NEWCOMERS
+from cavyround.demo.old_residents import OLD_RESIDENTS
 from cavyround.demo.people import add_people, say_goodbye
 from cavyround.demo.residents import RESIDENTS
 from cavyround.demo.routine import ordinary_weeks
-from cavyround.demo.story import Story
+from cavyround.demo.story import Closeup, Story
+from cavyround.demo.young import YOUNG
 from cavyround.record.animals import Leaving, add_animal, arrive, choose_face, depart, move
-from cavyround.record.models import Animal, Check, Person
+from cavyround.record.models import Check
 from cavyround.record.photos import Snapshot, keep_photo
 
 RESCUE = "Hollow Hedge Cavies"
 SEED = 20260303
-EVERYONE: tuple[Cast, ...] = (*RESIDENTS, *YOUNG, *NEWCOMERS, *GONE)
+EVERYONE: tuple[Cast, ...] = (*OLD_RESIDENTS, *RESIDENTS, *YOUNG, *NEWCOMERS, *GONE)
 ARRIVES, LEAVES, MOVES_IN = 495, 1140, 780
 
 
@@ -40,42 +44,39 @@ def make_demo_herd(as_of: datetime | None, say: Callable[[str], None]) -> None:
             rescue's zone, and a day alone is taken as that day's morning.
         say: told how far it is.
     """
-    clock = Clock(moment_of(as_of))
-    say(f"{RESCUE}, an invented rescue, as of {clock.as_of:%d %B %Y, %H:%M %Z}")
+    story = planned(Clock(moment_of(as_of)))
+    say(f"{RESCUE}, an invented rescue, as of {story.clock.as_of:%d %B %Y, %H:%M %Z}")
     with transaction.atomic():
-        story = _prepared(clock)
-        _comings_and_goings(story)
-        tell_ailments(story)
-        tell_contagion(story)
-        tell_breeding(story)
-        tell_mistakes(story)
-        ordinary_weeks(story)
+        story.people.update(add_people())
+        story.pens.update(build_house())
         story.tell(say)
         say_goodbye(story.people)
     say(f"{len(story.animals)} animals, {len(story.checks)} checks.")
 
 
-def _prepared(clock: Clock) -> Story:
-    ids = Ids(Random(SEED))
+def planned(clock: Clock) -> Story:
+    """The whole history as a plan; nothing is written yet."""
     story = Story(
         clock=clock,
-        table=Table(clock, ids, Random(SEED + 1)),
-        random=Random(SEED + 2),
-        people=add_people(),
-        pens=build_house(),
+        table=Table(clock, Ids(Random(SEED)), Random(SEED + 1)),
         cast={cast.key: cast for cast in EVERYONE},
+        keep_closeup=_keep_closeup,
     )
-
-    def keep_closeup(
-        animal: Animal, kind: str, caption: str, check: Check, moment: datetime, person: Person
-    ) -> None:
-        cast = story.cast[animal.name.lower()]
-        drawing = draw_closeup(kind, cast.look, SEED)
-        snapshot = Snapshot(file=drawing, caption=caption, id=ids.at(moment), drawn=True)
-        keep_photo(person, animal, snapshot, moment, check=check)
-
-    story.keep_closeup = keep_closeup
+    _comings_and_goings(story)
+    tell_ailments(story)
+    tell_endings(story)
+    tell_contagion(story)
+    tell_breeding(story)
+    tell_mistakes(story)
+    ordinary_weeks(story)
     return story
+
+
+def _keep_closeup(story: Story, key: str, closeup: Closeup, check: Check, moment: datetime) -> None:
+    drawing = draw_closeup(closeup.kind, story.cast[key].look, SEED)
+    photo_id = story.table.ids.at(moment)
+    snapshot = Snapshot(file=drawing, caption=closeup.caption, id=photo_id, drawn=True)
+    keep_photo(check.started_by, story.animals[key], snapshot, moment, check=check)
 
 
 def _comings_and_goings(story: Story) -> None:

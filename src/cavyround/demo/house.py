@@ -1,6 +1,7 @@
 """The rooms and pens of the invented rescue."""
 
-from cavyround.record.models import Pen, Room
+from cavyround.record.models import Pen
+from cavyround.record.places import keep_pen, keep_room
 
 # Room, then its pens: key, name, kind.
 HOUSE: tuple[tuple[str, tuple[tuple[str, str, str], ...]], ...] = (
@@ -35,8 +36,8 @@ HOUSE: tuple[tuple[str, tuple[tuple[str, str, str], ...]], ...] = (
 def build_house() -> dict[str, Pen]:
     """All pens, by their key."""
     pens: dict[str, Pen] = {}
-    for place, (room_name, inside) in enumerate(HOUSE):
-        room = Room.objects.create(name=room_name, position=place)
-        for position, (key, name, kind) in enumerate(inside):
-            pens[key] = Pen.objects.create(room=room, name=name, kind=kind, position=position)
+    for room_name, inside in HOUSE:
+        room = keep_room(room_name)
+        for key, name, kind in inside:
+            pens[key] = keep_pen(room, name, kind)
     return pens

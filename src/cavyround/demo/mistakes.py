@@ -1,10 +1,7 @@
 """Slips and what was done about them: nothing is written over, everything is said."""
 
-from datetime import datetime
-from typing import Any
-
-from cavyround.advice.giving import advise
 from cavyround.demo.ailments import seen
+from cavyround.demo.happenings import Slip, corrects
 from cavyround.demo.story import Again, Story
 from cavyround.demo.weighing import grams_on
 
@@ -27,26 +24,15 @@ def _digits_swapped(story: Story) -> None:
         "as_typed": f"{grams_on(story.cast['otis'], 28)} g",
         "doubted": False,
     }
-    _corrected(story, "otis", 28, "weight", "Digits swapped: the slip at the scale has it.", right)
+    slip = Slip(key="otis", ago=28, kind="weight", noticed=27)
+    corrects(story, slip, "Digits swapped: the slip at the scale has it.", right)
 
 
 def _wrong_animal(story: Story) -> None:
     """Wax that was Quince's."""
     story.visit("marjoram", 42, found=[seen("ear", "wax", "L", kinds=["dark"])])
     words = "Meant for Quince, the next on the table; entered for Marjoram by mistake."
-    _corrected(story, "marjoram", 42, "observation", words, None)
-
-
-def _corrected(
-    story: Story, key: str, ago: int, kind: str, reason: str, data: dict[str, Any] | None
-) -> None:
-    def act(moment: datetime) -> None:
-        check, lead = story.checks[(key, ago)], story.people["lead"]
-        entry = next(one for one, touch in story.table.held[check.pk] if touch["kind"] == kind)
-        story.table.correct(lead, check, entry, reason, data, moment)
-        advise(lead, check, moment)
-
-    story.on(ago - 1, 700, act)
+    corrects(story, Slip(key="marjoram", ago=42, kind="observation", noticed=41), words, None)
 
 
 def _doubted(story: Story) -> None:

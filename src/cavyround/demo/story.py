@@ -3,7 +3,6 @@
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta
-from random import Random
 from typing import Any
 
 from cavyround.advice.giving import advise, answer_of
@@ -30,6 +29,14 @@ class Again:
     until_gone: bool = True
 
 
+@dataclass(frozen=True, slots=True)
+class Closeup:
+    """A drawing of a finding, with its caption."""
+
+    kind: str
+    caption: str
+
+
 @dataclass(slots=True)
 class Visit:
     """One check to be held, with what follows from it."""
@@ -39,7 +46,7 @@ class Visit:
     again: list[Again] = field(default_factory=list)
     settles: str = ""
     settled_because: str = ""
-    photos: list[tuple[str, str]] = field(default_factory=list)
+    photos: list[Closeup] = field(default_factory=list)
 
 
 @dataclass(slots=True)
@@ -48,15 +55,14 @@ class Story:
 
     clock: Clock
     table: Table
-    random: Random
-    people: dict[str, Person]
-    pens: dict[str, Pen]
     cast: dict[str, Cast]
+    keep_closeup: Callable[["Story", str, Closeup, Check, datetime], None]
+    people: dict[str, Person] = field(default_factory=dict)
+    pens: dict[str, Pen] = field(default_factory=dict)
     animals: dict[str, Animal] = field(default_factory=dict)
     visits: dict[tuple[str, int], Visit] = field(default_factory=dict)
     checks: dict[tuple[str, int], Check] = field(default_factory=dict)
     actions: list[tuple[datetime, int, Action]] = field(default_factory=list)
-    keep_closeup: Callable[[Animal, str, str, Check, datetime, Person], None] | None = None
 
     def on(self, ago: int, minute: int, action: Action) -> None:
         """Something that happens at a minute of a day."""
@@ -120,9 +126,8 @@ class Story:
             check = self.table.hold(person, animal, sitting, moment)
             self.checks[(key, ago)] = check
             ended = self.clock.not_later(moment + timedelta(minutes=3))
-            for kind, caption in visit.photos:
-                if self.keep_closeup is not None:
-                    self.keep_closeup(animal, kind, caption, check, ended, person)
+            for closeup in visit.photos:
+                self.keep_closeup(self, key, closeup, check, ended)
             if sitting.put_down:
                 return
             given = advise(person, check, ended)

@@ -1,42 +1,71 @@
-"""Build the facts of an animal from the rows of the record."""
+"""Build the facts of animals from the rows of the record, for one or for many at once."""
 
-from collections.abc import Iterable
+from collections import defaultdict
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
 from datetime import datetime, timedelta
-from decimal import Decimal
+from typing import TypeVar
 from uuid import UUID
 
-from django.utils import timezone
+from django.db.models import Exists, Max, OuterRef, QuerySet, Subquery
 
-from cavyround.facts.animal import (
-    AnimalFacts,
-    Born,
-    Event,
-    Known,
-    OpenFollowUp,
-    Place,
-    Sex,
-    StandingMark,
-    Weighing,
-)
-from cavyround.facts.observation import Grade, Observation, Side, Status
-from cavyround.knowledge.urgency import Urgency
+from cavyround.facts.animal import AnimalFacts, Born, Known, Sex
+from cavyround.facts.observation import Observation
 from cavyround.record import models
+from cavyround.record.models.readings import Reading
 from cavyround.record.receiving import CLOCK_MAY_RUN_AHEAD
+from cavyround.record.values import (
+    as_events,
+    as_mark,
+    as_open_follow_up,
+    as_weighing,
+    latest_by_place,
+    place_of,
+)
 
 # What was found within this time still speaks of the animal as it is now, whoever found it:
 # two people may check one animal at the same time. Common practice, no source.
 STILL_NOW = timedelta(hours=12)
+LOOKED_BACK = timedelta(days=400)
 WEIGHINGS_LOOKED_AT = 60
-NEW_FOR = timedelta(days=3)
+Row = TypeVar("Row", bound=Reading)
 
-PLACE_OF_PEN = {
-    "nursery": Place.NURSERY,
-    "residents": Place.RESIDENT,
-    "foster": Place.FOSTER,
-    "quarantine": Place.QUARANTINE,
-    "sick_bay": Place.RESIDENT,
-    "isolation": Place.ISOLATION,
-}
+
+@dataclass(frozen=True, slots=True)
+class _Moment:
+    """What is asked about: now, or a check with all that it says."""
+
+    now: datetime
+    check: models.Check | None = None
+
+    @property
+    def pivot(self) -> datetime:
+        """The moment that parts the past from the present."""
+        return self.check.started_at if self.check else self.now
+
+    @property
+    def known_until(self) -> datetime:
+        """After a check all it says counts, also from a phone whose clock runs ahead of ours."""
+        return self.now + CLOCK_MAY_RUN_AHEAD if self.check else self.now
+
+    def is_current(self, row: models.Observed) -> bool:
+        if self.check is not None and row.check_in_id == self.check.id:
+            return True
+        return row.at >= self.pivot - STILL_NOW
+
+
+@dataclass(slots=True)
+class _Rows:
+    """All rows of one animal."""
+
+    observed: list[models.Observed] = field(default_factory=list)
+    happened: list[models.Happened] = field(default_factory=list)
+    weighed: list[models.WeighIn] = field(default_factory=list)
+    marks: list[models.StandingMark] = field(default_factory=list)
+    promises: list[models.FollowUp] = field(default_factory=list)
+    arrivals: list[models.Arrival] = field(default_factory=list)
+    was_checked: bool = False
+    normal_since: dict[str, datetime] = field(default_factory=dict)
 
 
 def facts_of(
@@ -47,16 +76,73 @@ def facts_of(
     With ``check``, its findings count as current however long ago it was; the
     rest of the past is what lay before it.
     """
-    pivot = check.started_at if check else now
-    # After a check all it says counts, also from a phone whose clock runs ahead of ours.
-    known_until = now + CLOCK_MAY_RUN_AHEAD if check else now
-    rows = list(
-        models.Observed.objects.filter(animal=animal, at__lte=known_until)
-        .exclude(check_in__started_at__lt=pivot - timedelta(days=400))
-        .order_by("at")
+    moment = _Moment(now, check)
+    weighed = models.WeighIn.objects.filter(animal=animal, at__lte=moment.known_until)
+    recent = list(weighed.order_by("-at")[:WEIGHINGS_LOOKED_AT])
+    rows = _gather([animal.id], moment, reversed(recent))
+    return _facts(animal, rows[animal.id], moment)
+
+
+def facts_of_all(animals: Sequence[models.Animal], now: datetime) -> Mapping[UUID, AnimalFacts]:
+    """What is known now of each of many animals; of their weighings only the last.
+
+    The number of queries does not grow with them.
+    """
+    ids = [animal.id for animal in animals]
+    moment = _Moment(now)
+    last = models.WeighIn.objects.filter(animal=OuterRef("pk"), at__lte=now).order_by("-at")
+    known = models.Animal.objects.filter(pk__in=ids).annotate(last=Subquery(last.values("pk")[:1]))
+    newest = [one for one in known.values_list("last", flat=True) if one]
+    rows = _gather(ids, moment, models.WeighIn.objects.filter(pk__in=newest))
+    return {animal.id: _facts(animal, rows[animal.id], moment) for animal in animals}
+
+
+def _gather(
+    ids: Sequence[UUID], moment: _Moment, weighed: Iterable[models.WeighIn]
+) -> dict[UUID, _Rows]:
+    rows: dict[UUID, _Rows] = defaultdict(_Rows)
+    until = moment.known_until
+    seen = _since(models.Observed.objects.filter(animal__in=ids), moment).order_by("at")
+    for observed in seen:
+        rows[observed.animal_id].observed.append(observed)
+    for happened in models.Happened.objects.filter(animal__in=ids, at__lte=until):
+        rows[happened.animal_id].happened.append(happened)
+    for weigh_in in weighed:
+        rows[weigh_in.animal_id].weighed.append(weigh_in)
+    for mark in models.StandingMark.objects.filter(animal__in=ids, ends=None):
+        rows[mark.animal_id].marks.append(mark)
+    for promise in models.FollowUp.objects.filter(animal__in=ids, outcomes=None):
+        rows[promise.animal_id].promises.append(promise)
+    for arrival in models.Arrival.objects.filter(animal__in=ids).order_by("on"):
+        rows[arrival.animal_id].arrivals.append(arrival)
+    states = models.StepState.objects.filter(animal=OuterRef("pk"), at__lt=moment.pivot)
+    checked = models.Animal.objects.filter(Exists(states), pk__in=ids)
+    for animal_id in checked.values_list("pk", flat=True):
+        rows[animal_id].was_checked = True
+    _note_normal(rows, moment)
+    return rows
+
+
+def _since(rows: QuerySet[Row], moment: _Moment) -> QuerySet[Row]:
+    return rows.filter(at__lte=moment.known_until, at__gte=moment.pivot - LOOKED_BACK)
+
+
+def _note_normal(rows: dict[UUID, _Rows], moment: _Moment) -> None:
+    """Since when each step was last as it should be: what was found there before is over."""
+    with_past = [
+        animal_id
+        for animal_id, own in rows.items()
+        if any(not moment.is_current(row) for row in own.observed)
+    ]
+    states = models.StepState.objects.filter(
+        animal__in=with_past, state="normal", at__lt=moment.pivot
     )
-    current = [row for row in rows if _is_current(row, pivot, check)]
-    earlier = [row for row in rows if not _is_current(row, pivot, check)]
+    latest = states.values_list("animal", "step").annotate(last=Max("at")).order_by()
+    for animal_id, step, at in latest:
+        rows[animal_id].normal_since[step] = at
+
+
+def _facts(animal: models.Animal, rows: _Rows, moment: _Moment) -> AnimalFacts:
     return AnimalFacts(
         id=str(animal.id),
         name=animal.name,
@@ -67,100 +153,24 @@ def facts_of(
         due_from=animal.due_from,
         coat=frozenset(animal.coat),
         dark_skin=animal.dark_skin,
-        place=_place(animal, now),
+        place=place_of(animal, moment.now),
         arrived_on=animal.arrived_on,
-        observations=_latest_by_place(current),
-        before=_latest_by_place(earlier),
-        checked_before=models.StepState.objects.filter(animal=animal, at__lt=pivot).exists(),
-        weighings=_weighings(animal, known_until),
-        events=_events(animal, known_until),
-        marks=standing_marks(animal),
-        follow_ups=open_follow_ups(animal),
+        observations=latest_by_place(row for row in rows.observed if moment.is_current(row)),
+        before=_before(rows, moment),
+        checked_before=rows.was_checked,
+        weighings=tuple(as_weighing(row) for row in rows.weighed),
+        events=as_events(animal, rows.happened, rows.arrivals[-1] if rows.arrivals else None),
+        marks=tuple(as_mark(row) for row in rows.marks),
+        follow_ups=tuple(as_open_follow_up(row) for row in rows.promises),
     )
 
 
-def _is_current(row: models.Observed, pivot: datetime, check: models.Check | None) -> bool:
-    if check is not None and row.check_in_id == check.id:
-        return True
-    return row.at >= pivot - STILL_NOW
+def _before(rows: _Rows, moment: _Moment) -> tuple[Observation, ...]:
+    past = [row for row in rows.observed if not moment.is_current(row)]
+    return latest_by_place(row for row in past if not _is_over(row, rows.normal_since))
 
 
-def _place(animal: models.Animal, now: datetime) -> Place | None:
-    if animal.arrived_on and timezone.localdate(now) - animal.arrived_on <= NEW_FOR:
-        return Place.NEW_ARRIVAL
-    return PLACE_OF_PEN[animal.pen.kind] if animal.pen else None
-
-
-def as_observation(row: models.Observed) -> Observation:
-    """One row as a value."""
-    return Observation(
-        region=row.region,
-        finding=row.finding,
-        side=Side(row.side),
-        status=Status(row.status),
-        grade=Grade(row.grade) if row.grade else None,
-        kinds=frozenset(row.kinds),
-        value=row.value,
-        unit=row.unit or None,
-        began_at=row.began_at,
-        seen_at=row.at,
-        mark_id=str(row.mark_id) if row.mark_id else None,
-        id=str(row.id),
-    )
-
-
-def _latest_by_place(rows: Iterable[models.Observed]) -> tuple[Observation, ...]:
-    latest: dict[tuple[str, str, str, UUID | None], Observation] = {}
-    for row in rows:
-        latest[(row.region, row.side, row.finding, row.mark_id)] = as_observation(row)
-    return tuple(latest.values())
-
-
-def _weighings(animal: models.Animal, until: datetime) -> tuple[Weighing, ...]:
-    rows = models.WeighIn.objects.filter(animal=animal, at__lte=until).order_by("-at")
-    return tuple(
-        Weighing(at=row.at, grams=Decimal(row.grams), doubted=row.doubted, id=str(row.id))
-        for row in reversed(rows[:WEIGHINGS_LOOKED_AT])
-    )
-
-
-def _events(animal: models.Animal, until: datetime) -> tuple[Event, ...]:
-    rows = models.Happened.objects.filter(animal=animal, at__lte=until)
-    events = [Event(what=row.what, on=row.on or None, note=row.note) for row in rows]
-    last = animal.arrivals.order_by("-on").first()
-    if last and last.sexed_as != "unknown" and animal.sex not in ("unknown", last.sexed_as):
-        events.append(Event(what="signed_in_other_sex", on=last.on))
-    return tuple(events)
-
-
-def standing_marks(animal: models.Animal) -> tuple[StandingMark, ...]:
-    """The standing marks that still hold."""
-    return tuple(
-        StandingMark(
-            id=str(row.id),
-            region=row.region,
-            finding=row.finding,
-            side=row.side,
-            size_mm=row.size_mm,
-            words=row.words,
-            said_by=row.said_by,
-            said_on=row.said_on,
-        )
-        for row in models.StandingMark.objects.filter(animal=animal, ends=None)
-    )
-
-
-def open_follow_ups(animal: models.Animal) -> tuple[OpenFollowUp, ...]:
-    """The promises not yet kept."""
-    return tuple(
-        OpenFollowUp(
-            id=str(row.id),
-            region=row.region,
-            finding=row.finding,
-            side=row.side,
-            due_at=row.due_at,
-            urgency=Urgency.from_code(row.urgency),
-            until_gone=row.until_gone,
-        )
-        for row in models.FollowUp.objects.filter(animal=animal, outcomes=None)
-    )
+def _is_over(row: models.Observed, normal_since: Mapping[str, datetime]) -> bool:
+    """Its step was looked at later and was as it should be."""
+    since = normal_since.get(row.step)
+    return since is not None and since > row.at

@@ -100,6 +100,7 @@ def _observed(check: Check, sitting: Sitting) -> list[Observed]:
         rows.append(
             Observed(
                 **_shared(check, one),
+                step=touch.step,
                 region=touch.region,
                 side=touch.side,
                 finding=touch.finding,

@@ -30,6 +30,7 @@ class Reading(models.Model):
 class Observed(Reading):
     """A finding at a place: present, absent or uncertain."""
 
+    step = models.CharField(max_length=16)
     region = models.CharField(max_length=20)
     side = models.CharField(max_length=4, default="N")
     finding = models.CharField(max_length=24)
@@ -72,6 +73,7 @@ class StepState(Reading):
         constraints = [
             models.UniqueConstraint(fields=["check_in", "step"], name="one_state_for_a_step")
         ]
+        indexes = [models.Index(fields=["animal", "state", "step", "-at"])]
 
 
 class CareDone(Reading):

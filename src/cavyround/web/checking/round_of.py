@@ -20,7 +20,7 @@ from cavyround.facts.entries import HEAVIEST_G, LIGHTEST_G
 from cavyround.facts.observation import Observation
 from cavyround.knowledge.book import UNIT_SIGNS, Knowledge
 from cavyround.knowledge.steps import Hold
-from cavyround.record.herd import facts_of_all
+from cavyround.record.building import facts_of_all
 from cavyround.record.models import Animal, PenKind
 from cavyround.record.models.checks import CheckKind
 from cavyround.web.checking.naming import id_of
@@ -145,6 +145,7 @@ def _planned(step: PlannedStep) -> dict[str, Any]:
     """A planned step; what is empty is left out, for there are many."""
     said = {
         "why_more": list(step.why_more),
+        "why_also": list(step.why_also),
         "left_out": step.left_out,
         "sore": step.sore,
         "carried": [

@@ -54,7 +54,7 @@ export class Round {
       ...this.holds[hold.code],
       ...hold,
       not_now: hold.not_now || this.#nowNotFor(hold.code, sitting),
-      steps: hold.steps.map((step) => ({ why_more: [], carried: [], ...this.steps[step.code], ...step })),
+      steps: hold.steps.map((step) => ({ why_more: [], why_also: [], carried: [], ...this.steps[step.code], ...step })),
     }));
   }
 

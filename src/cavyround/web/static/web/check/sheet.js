@@ -12,7 +12,7 @@ export function sheet(app, screen) {
   return {
     title: step.words,
     body: [
-      step.why_more.map((words) => h("p.small.more", {}, words)),
+      [...step.why_more, ...step.why_also].map((words) => h("p.small.more", {}, words)),
       regions.length > 1 ? h("div.picks.regions", { role: "group", "aria-label": "Where" }, regions.map((code) => choice(
         app.round.region(code), code === region,
         () => app.again({ region: code, all: false, open: null }), { "data-key": `region-${code}` },

@@ -1,0 +1,105 @@
+"""The litter, its mother, and a sow who expects hers."""
+
+from cavyround.demo.animals import Came, Cast
+from cavyround.demo.coats import Look
+
+BIRTH_AGO = 18
+_BORN_HERE = Came(ago=BIRTH_AGO, how="born_here", source="Cowslip's litter", pen="nest")
+
+YOUNG: tuple[Cast, ...] = (
+    Cast(
+        name="Cowslip",
+        sex="sow",
+        born=(560, 500),
+        home="nest",
+        grams=955,
+        dark=False,
+        came=Came(ago=70, source="a pet shop that closed", told="Was in a mixed pen.", pen="q3"),
+        colour="gold and white",
+        coat=("smooth",),
+        stated={"pregnant": "possible"},
+        look=Look(base="gold", patches=(("blaze", "white"), ("chest", "white")), backdrop=5),
+        course=((70, 1.0), (50, 1.07), (35, 1.14), (19, 1.22), (18, 1.05), (14, 1.05), (0, 1.06)),
+    ),
+    Cast(
+        name="Acorn",
+        sex="boar",
+        born=BIRTH_AGO,
+        home="nest",
+        grams=1080,
+        came=_BORN_HERE,
+        dark=False,
+        sure="two_people",
+        colour="gold and white",
+        coat=("smooth",),
+        look=Look(base="gold", patches=(("blaze", "white"),), young=True, backdrop=0),
+    ),
+    Cast(
+        name="Conker",
+        sex="boar",
+        born=BIRTH_AGO,
+        home="nest",
+        grams=1040,
+        came=_BORN_HERE,
+        dark=True,
+        sure="two_people",
+        colour="chocolate",
+        coat=("smooth",),
+        look=Look(base="chocolate", young=True, dark_skin=True, backdrop=2),
+    ),
+    Cast(
+        name="Hazel",
+        sex="sow",
+        born=BIRTH_AGO,
+        home="nest",
+        grams=940,
+        came=_BORN_HERE,
+        last=1,
+        sure="two_people",
+        colour="buff with a white stripe",
+        coat=("smooth",),
+        dark=False,
+        look=Look(base="buff", patches=(("narrow_blaze", "white"),), young=True, backdrop=1),
+    ),
+    Cast(
+        name="Catkin",
+        sex="sow",
+        born=BIRTH_AGO,
+        home="nest",
+        grams=860,
+        came=_BORN_HERE,
+        last=1,
+        sure="likely",
+        colour="white with gold cheeks",
+        coat=("smooth",),
+        dark=False,
+        look=Look(
+            base="white",
+            patches=(("left_cheek", "gold"), ("right_eye", "gold")),
+            young=True,
+            backdrop=4,
+        ),
+    ),
+    Cast(
+        name="Fern",
+        sex="sow",
+        born=(390, 360),
+        home="hayloft",
+        grams=905,
+        dark=True,
+        came=Came(
+            ago=45, source="a family", told="Lived with an entire boar until today.", pen="q4"
+        ),
+        colour="black and gold",
+        coat=("rough",),
+        stated={"pregnant": "possible"},
+        look=Look(
+            base="black",
+            hair="rosettes",
+            patches=(("right_face", "gold"), ("left_shoulder", "gold")),
+            dark_skin=True,
+            backdrop=3,
+        ),
+        course=((45, 1.0), (30, 1.05), (15, 1.12), (0, 1.2)),
+    ),
+)

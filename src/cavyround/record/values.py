@@ -1,0 +1,102 @@
+"""Rows of the record as the values the engines compute with."""
+
+from collections.abc import Iterable
+from datetime import datetime, timedelta
+from decimal import Decimal
+from uuid import UUID
+
+from django.utils import timezone
+
+from cavyround.facts import animal as facts
+from cavyround.facts.observation import Grade, Observation, Side, Status
+from cavyround.knowledge.urgency import Urgency
+from cavyround.record import models
+
+# A newcomer is new for its first days, while it is checked daily (threshold newcomer_daily_days).
+NEW_FOR = timedelta(days=3)
+PLACE_OF_PEN = {
+    "nursery": facts.Place.NURSERY,
+    "residents": facts.Place.RESIDENT,
+    "foster": facts.Place.FOSTER,
+    "quarantine": facts.Place.QUARANTINE,
+    "sick_bay": facts.Place.RESIDENT,
+    "isolation": facts.Place.ISOLATION,
+}
+
+
+def place_of(animal: models.Animal, now: datetime) -> facts.Place | None:
+    """Under what regime the animal lives now; None where it is in no pen."""
+    if animal.arrived_on and timezone.localdate(now) - animal.arrived_on <= NEW_FOR:
+        return facts.Place.NEW_ARRIVAL
+    return PLACE_OF_PEN[animal.pen.kind] if animal.pen else None
+
+
+def as_observation(row: models.Observed) -> Observation:
+    """A finding."""
+    return Observation(
+        region=row.region,
+        finding=row.finding,
+        side=Side(row.side),
+        status=Status(row.status),
+        grade=Grade(row.grade) if row.grade else None,
+        kinds=frozenset(row.kinds),
+        value=row.value,
+        unit=row.unit or None,
+        began_at=row.began_at,
+        seen_at=row.at,
+        mark_id=str(row.mark_id) if row.mark_id else None,
+        id=str(row.id),
+    )
+
+
+def latest_by_place(rows: Iterable[models.Observed]) -> tuple[Observation, ...]:
+    """Of rows in the order of time, the last word on each finding at each place."""
+    latest: dict[tuple[str, str, str, UUID | None], Observation] = {}
+    for row in rows:
+        latest[(row.region, row.side, row.finding, row.mark_id)] = as_observation(row)
+    return tuple(latest.values())
+
+
+def as_weighing(row: models.WeighIn) -> facts.Weighing:
+    """A weighing."""
+    return facts.Weighing(at=row.at, grams=Decimal(row.grams), doubted=row.doubted, id=str(row.id))
+
+
+def as_mark(row: models.StandingMark) -> facts.StandingMark:
+    """A standing mark."""
+    return facts.StandingMark(
+        id=str(row.id),
+        region=row.region,
+        finding=row.finding,
+        side=row.side,
+        size_mm=row.size_mm,
+        words=row.words,
+        said_by=row.said_by,
+        said_on=row.said_on,
+    )
+
+
+def as_open_follow_up(row: models.FollowUp) -> facts.OpenFollowUp:
+    """A promise not yet kept."""
+    return facts.OpenFollowUp(
+        id=str(row.id),
+        region=row.region,
+        finding=row.finding,
+        side=row.side,
+        due_at=row.due_at,
+        urgency=Urgency.from_code(row.urgency),
+        until_gone=row.until_gone,
+    )
+
+
+def as_events(
+    animal: models.Animal,
+    happened: Iterable[models.Happened],
+    last_arrival: models.Arrival | None,
+) -> tuple[facts.Event, ...]:
+    """What happened, and whether it was signed in as the other sex."""
+    events = [facts.Event(what=row.what, on=row.on, note=row.note) for row in happened]
+    told = last_arrival.sexed_as if last_arrival else "unknown"
+    if last_arrival and "unknown" not in (told, animal.sex) and told != animal.sex:
+        events.append(facts.Event(what="signed_in_other_sex", on=last_arrival.on))
+    return tuple(events)
