@@ -7,10 +7,11 @@ from playwright.sync_api import Page
 
 AXE = Path(__file__).parent / "vendor" / "axe-4.14.1.min.js"
 RULES = ("wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22a", "wcag22aa")
+COLOUR_RULES = ("color-contrast", "link-in-text-block")
 RUN = """
-async (rules) => {
+async ([type, values]) => {
   const { violations } = await axe.run(document, {
-    runOnly: { type: "tag", values: rules }, resultTypes: ["violations"],
+    runOnly: { type, values }, resultTypes: ["violations"],
   });
   return violations.map((one) => {
     const where = one.nodes.slice(0, 3).map((node) => node.target.join(" ")).join("; ");
@@ -42,6 +43,15 @@ def faults_on(page: Page) -> list[str]:
     """What axe-core finds, and whether the page scrolls sideways."""
     if not page.evaluate("typeof axe === 'object'"):
         page.evaluate(_axe())
-    found: list[str] = page.evaluate(RUN, list(RULES))
+    found: list[str] = page.evaluate(RUN, ["tag", list(RULES)])
     sideways: list[str] = page.evaluate(SIDEWAYS)
     return found + sideways
+
+
+def faults_by_day_and_night(page: Page) -> list[str]:
+    """The same, and by night what has to do with colour: nothing else changes with the light."""
+    found = faults_on(page)
+    page.emulate_media(color_scheme="dark")
+    by_night: list[str] = page.evaluate(RUN, ["rule", list(COLOUR_RULES)])
+    page.emulate_media(color_scheme="light")
+    return found + [f"by night: {one}" for one in by_night]

@@ -9,7 +9,7 @@ from playwright.sync_api import Page
 from tests.browser.conftest import Visiting
 from tests.browser.hands import Table, plain
 from tests.browser.house import House
-from tests.browser.looking import faults_on
+from tests.browser.looking import faults_by_day_and_night
 from tests.browser.visiting import NO_CONNECTION, Device, Visit
 
 LEAST_PX = 60
@@ -119,15 +119,16 @@ def at_the_end(table: Table, visit: Visit, animal: dict[str, Any]) -> Iterator[s
     visit.context.set_offline(False)
 
 
-@pytest.mark.parametrize("dark", [False, True], ids=["by day", "by night"])
 @pytest.mark.parametrize("device", ["phone", "desk"])
-def test_axe_core_finds_nothing_in_any_state_of_the_check_screen(
-    device: Device, dark: bool, arrive: Visiting, house: House
+def test_axe_core_finds_nothing_in_any_state_of_the_check_screen_by_day_or_night(
+    device: Device, arrive: Visiting, house: House
 ) -> None:
-    visit = arrive(house, device=device, dark=dark)
+    visit = arrive(house, device=device)
     table = Table(visit.page, house.address, touch=device == "phone")
     faults = {
-        state: found for state in states(table, visit, house) if (found := faults_on(visit.page))
+        state: found
+        for state in states(table, visit, house)
+        if (found := faults_by_day_and_night(visit.page))
     }
     assert not faults, "\n".join(f"{state}: {found}" for state, found in faults.items())
 

@@ -65,12 +65,16 @@ class RuleIndex:
         return sorted(found.values(), key=lambda rule: self._order[rule.id])
 
 
-_indexes: dict[str, RuleIndex] = {}
+_latest: tuple[Knowledge, RuleIndex] | None = None
 
 
 def index_of(book: Knowledge) -> RuleIndex:
-    """The index of a book, made once for each version of it."""
-    if book.version not in _indexes:
-        _indexes.clear()
-        _indexes[book.version] = RuleIndex(book)
-    return _indexes[book.version]
+    """The index of a book, kept for as long as the same book is asked."""
+    global _latest  # noqa: PLW0603 -- one book is in use for the life of a process
+    known = _latest
+    # One read and one write of a whole pair: threads may both build it, none sees half of it.
+    if known is not None and known[0] is book:
+        return known[1]
+    index = RuleIndex(book)
+    _latest = (book, index)
+    return index
