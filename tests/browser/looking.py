@@ -24,12 +24,13 @@ SIDEWAYS = """
 () => {
   const wide = document.documentElement.clientWidth;
   if (document.documentElement.scrollWidth <= wide) return [];
-  const out = [...document.querySelectorAll("body *")].filter((one) => {
-    const box = one.getBoundingClientRect();
-    return box.width && box.right > wide + 1;
-  });
+  const beyond = (one) => one.getBoundingClientRect().right > wide + 1;
+  const out = [...document.querySelectorAll("main *")].filter(
+    (one) => beyond(one) && ![...one.children].some(beyond),
+  );
   return [`scrolls sideways: ${document.documentElement.scrollWidth} px of ${wide}, ${
-    out.slice(0, 3).map((one) => `${one.tagName.toLowerCase()}.${one.className}`).join(", ")}`];
+    out.slice(0, 3).map((one) => `${one.tagName.toLowerCase()}.${one.className} "${
+      one.textContent.trim().slice(0, 40)}"`).join(", ")}`];
 }
 """
 
@@ -52,6 +53,8 @@ def faults_by_day_and_night(page: Page) -> list[str]:
     """The same, and by night what has to do with colour: nothing else changes with the light."""
     found = faults_on(page)
     page.emulate_media(color_scheme="dark")
+    # A colour on its way from day to night is neither.
+    page.wait_for_function("document.getAnimations().every((one) => one.playState !== 'running')")
     by_night: list[str] = page.evaluate(RUN, ["rule", list(COLOUR_RULES)])
     page.emulate_media(color_scheme="light")
     return found + [f"by night: {one}" for one in by_night]

@@ -42,9 +42,12 @@ class Clock:
         """
         if ago == 0:
             return self._this_morning(minute)
-        begin = datetime.combine(self.day(ago), time(minute // 60, minute % 60))
-        moment = timezone.make_aware(begin)
-        return moment if ago < 0 else min(moment, self.as_of)
+        return min(self.by(ago, minute), self.as_of)
+
+    def by(self, ago: int, minute: int) -> datetime:
+        """A minute by which something is due; it may lie ahead."""
+        hour = time(minute // 60, minute % 60)
+        return timezone.make_aware(datetime.combine(self.day(ago), hour))
 
     def _this_morning(self, minute: int) -> datetime:
         midnight = timezone.make_aware(datetime.combine(self.day(0), time.min))
@@ -63,13 +66,15 @@ class Ids:
     """UUIDv7 ids made from the moment of what they name: the same every time, sorted by time."""
 
     random: Random
-    _last: int = field(default=0)
+    _asked: int = field(default=0)
+    _before: int = field(default=0)
 
     def at(self, moment: datetime) -> UUID:
         """A new id; ids of one millisecond sort in the order they were asked for."""
         milliseconds = int(moment.timestamp() * 1000)
-        order = self._last + 1 if self._last >> 12 == milliseconds else milliseconds << 12
-        self._last = order
+        self._before = self._before + 1 if milliseconds == self._asked else 0
+        self._asked = milliseconds
+        order = (milliseconds << 12) + self._before
         high = (order >> 12) << 16 | 0x7000 | (order & 0xFFF)
         low = 0x8000000000000000 | self.random.getrandbits(62)
         return UUID(int=high << 64 | low)

@@ -16,6 +16,7 @@ from cavyround.record.promises import LookAgainAt, promise, settle
 Action = Callable[[datetime], None]
 ROUND_BEGINS = 505
 MINUTES_PER_CHECK = 7
+DUE_AT = 1020
 WILDA_LEFT = 205
 
 
@@ -146,7 +147,7 @@ class Story:
             (one.region, one.finding) == (region, finding) for one in answer_of(given).look_again
         )
         look = LookAgainAt(
-            due_at=self.clock.at(ago - again.days, 1020),
+            due_at=self.clock.by(ago - again.days, DUE_AT),
             words=again.words,
             region=region,
             finding=finding,

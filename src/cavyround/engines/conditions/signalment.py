@@ -81,8 +81,24 @@ class Signalment:
             return True
         if not self.doubt_counts or self.facts.pregnant is Known.NO:
             return False
+        if self._here_past_any_term:
+            return False
         breeding = self.book.number("breeding_age_sow_months")
         return self.facts.neutered is not Known.YES and self.may_be_from(breeding)
+
+    @property
+    def _here_past_any_term(self) -> bool:
+        """Here longer than the longest gestation, and never known to have met a boar since.
+
+        Without this every resident sow of whom nobody wrote "no" would count as pregnant
+        for ever, and a quiet one as an emergency.
+        """
+        arrived = self.facts.arrived_on
+        if arrived is None:
+            return False
+        met = {"mated", "other_sex_company"} & {event.what for event in self.facts.events}
+        longest = int(self.book.number("pregnancy_watch_days"))
+        return not met and (self.today - arrived).days > longest
 
     @cached_property
     def may_be_late_pregnant(self) -> bool:
