@@ -162,13 +162,14 @@ def plain(page: Page, address: str) -> dict[str, Any]:
     return plain_among(animals(page, address))
 
 
-def plain_among(round_of_today: list[dict[str, Any]]) -> dict[str, Any]:
-    """The first such animal of a round."""
+def plain_among(round_of_today: list[dict[str, Any]], *, but: str = "") -> dict[str, Any]:
+    """The first such animal of a round; ``but`` is one that is not wanted."""
     for animal in round_of_today:
         holds = animal["plan"]["holds"]
         steps = [step for hold in holds for step in hold["steps"]]
         if (
             animal["due"]
+            and animal["id"] != but
             and animal["group"] == "residents"
             and animal["last_weight"]
             and not any("carried" in step or "left_out" in step for step in steps)

@@ -51,6 +51,8 @@ from cavyround.record.photos import photo_path
 AS_OF = datetime(2026, 3, 3, 10, 20, tzinfo=UTC)
 DAY = AS_OF.date()
 
+pytestmark = pytest.mark.django_db
+
 
 @dataclass(frozen=True, slots=True)
 class Herd:

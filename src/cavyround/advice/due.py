@@ -7,12 +7,12 @@ from datetime import date, datetime, timedelta
 from typing import Any
 from uuid import UUID
 
-from django.db.models import Max
+from django.db.models import Count, OuterRef, QuerySet, Subquery
 from django.utils import timezone
 
 from cavyround.advice.book import book
 from cavyround.knowledge.urgency import Urgency
-from cavyround.record.models import AdviceGiven, Animal, Check, FollowUp, Pen
+from cavyround.record.models import AdviceGiven, Animal, Check, FollowUp, Pen, StepState
 from cavyround.record.models.checks import CheckKind
 
 # Handle the most vulnerable and healthy first, then residents, then quarantine, the sick last.
@@ -21,7 +21,6 @@ ORDER = ("nursery", "residents", "foster", "no_pen", "quarantine", "sick_bay", "
 WHOLE_CHECKS = (CheckKind.FULL, CheckKind.ARRIVAL)
 # An unfinished check is somebody's hands on the animal for about this long. Our own judgement.
 ON_THE_TABLE = timedelta(minutes=30)
-ADVICE_STANDS = timedelta(days=14)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -39,10 +38,19 @@ class Due:
 
 
 @dataclass(frozen=True, slots=True)
+class _LastCheck:
+    """The newest finished whole check: when it began, how many steps were planned and done."""
+
+    at: datetime
+    planned: int
+    done: int
+
+
+@dataclass(frozen=True, slots=True)
 class _Known:
     """What is asked of all animals at once, so that the number of queries stays the same."""
 
-    last_check: Mapping[UUID, datetime]
+    last_check: Mapping[UUID, _LastCheck]
     follow_ups: Mapping[UUID, list[FollowUp]]
     advice: Mapping[UUID, AdviceGiven]
     on_table: Mapping[UUID, str]
@@ -71,18 +79,13 @@ def _round_order(due: Due) -> tuple[Any, ...]:
 
 def _known(now: datetime) -> _Known:
     here = Animal.objects.filter(left_on=None)
-    checks = (
-        Check.objects.filter(animal__in=here, kind__in=WHOLE_CHECKS, finished_at__isnull=False)
-        .values_list("animal")
-        .annotate(last=Max("started_at"))
-    )
     follow_ups: dict[UUID, list[FollowUp]] = defaultdict(list)
     for promise in FollowUp.objects.filter(animal__in=here, outcomes=None):
         follow_ups[promise.animal_id].append(promise)
-    given = AdviceGiven.objects.filter(animal__in=here, made_at__gte=now - ADVICE_STANDS).defer(
-        "inputs"
-    )
-    advice = {one.animal_id: one for one in given.order_by("made_at")}
+    newest = AdviceGiven.objects.filter(animal=OuterRef("pk")).order_by("-made_at", "-id")
+    ids = here.annotate(newest=Subquery(newest.values("pk")[:1])).values_list("newest", flat=True)
+    given = AdviceGiven.objects.filter(pk__in=[one for one in ids if one])
+    advice = {one.animal_id: one for one in given.defer("inputs", "result")}
     open_checks = Check.objects.filter(
         animal__in=here,
         finished_at=None,
@@ -90,7 +93,24 @@ def _known(now: datetime) -> _Known:
         started_at__gte=now - ON_THE_TABLE,
     ).select_related("started_by")
     on_table = {check.animal_id: str(check.started_by) for check in open_checks}
-    return _Known(dict(checks), follow_ups, advice, on_table)
+    return _Known(_last_checks(here), follow_ups, advice, on_table)
+
+
+def _last_checks(here: QuerySet[Animal]) -> dict[UUID, _LastCheck]:
+    whole = Check.objects.filter(
+        animal=OuterRef("pk"), kind__in=WHOLE_CHECKS, finished_at__isnull=False
+    ).order_by("-started_at")
+    ids = here.annotate(newest=Subquery(whole.values("pk")[:1])).values_list("newest", flat=True)
+    checks = list(Check.objects.filter(pk__in=[one for one in ids if one]))
+    states = StepState.objects.filter(check_in__in=[check.pk for check in checks])
+    done = dict(states.values_list("check_in").annotate(count=Count("id")).order_by())
+    every_step = len(book().steps)
+    return {
+        check.animal_id: _LastCheck(
+            check.started_at, len(check.planned) or every_step, done.get(check.pk, 0)
+        )
+        for check in checks
+    }
 
 
 def _due(animal: Animal, known: _Known, now: datetime) -> Due | None:
@@ -116,7 +136,7 @@ def _due(animal: Animal, known: _Known, now: datetime) -> Due | None:
 
 def _group(animal: Animal, given: AdviceGiven | None) -> str:
     """Where it comes in the round: what was advised to be kept apart comes last."""
-    if given is not None and given.result.get("isolate"):
+    if given is not None and given.isolate:
         return "isolation"
     return animal.pen.kind if animal.pen else "no_pen"
 
@@ -125,11 +145,15 @@ def _reasons(animal: Animal, known: _Known, now: datetime) -> Iterable[_Reason]:
     yield from _promised(known.follow_ups.get(animal.id, ()))
     last = known.last_check.get(animal.id)
     arrived = animal.arrived_on or timezone.localdate(now)
-    if last is None or timezone.localdate(last) < arrived:
+    if last is None or timezone.localdate(last.at) < arrived:
         yield _Reason("arrival check", arrived, CheckKind.ARRIVAL)
         return
+    if last.done * 100 < last.planned * book().number("whole_check_least_pct"):
+        words = f"the last check was broken off: {last.done} of {last.planned} steps done"
+        yield _Reason(words, timezone.localdate(last.at), CheckKind.FULL)
+        return
     days, why = _every(animal, timezone.localdate(now))
-    due_on = timezone.localdate(last) + timedelta(days=days)
+    due_on = timezone.localdate(last.at) + timedelta(days=days)
     yield _Reason(why, due_on, CheckKind.FULL)
 
 

@@ -12,7 +12,7 @@ from cavyround.engines.triage import Answer, assess
 from cavyround.engines.weight import weight_signs
 from cavyround.facts.animal import AnimalFacts
 from cavyround.record.building import facts_of
-from cavyround.record.models import AdviceGiven, Animal, Check, Person
+from cavyround.record.models import AdviceGiven, Check, Person
 from cavyround.record.reading_off import sitting_of
 
 
@@ -21,11 +21,6 @@ def assess_check(check: Check, now: datetime) -> tuple[Answer, dict[str, object]
     facts = facts_of(check.animal, now, check=check)
     answers = [(a.touch.question, a.touch.answer) for a in sitting_of(check).answers]
     return _assessed(facts, answers, now)
-
-
-def assess_animal(animal: Animal, now: datetime) -> Answer:
-    """What triage says of an animal from all that is known now."""
-    return _assessed(facts_of(animal, now), [], now)[0]
 
 
 def _assessed(
@@ -58,6 +53,7 @@ def advise(person: Person, check: Check, now: datetime) -> AdviceGiven:
         animal=check.animal,
         check_in=check,
         urgency=answer.urgency.code,
+        isolate=bool(answer.isolate),
         result=as_json(answer),
         inputs=inputs,
         software_version=__version__,

@@ -18,6 +18,11 @@ def plan_for(animal: Animal, now: datetime, kind: str = "full") -> Plan:
 
 
 def coverage_of(check: Check) -> Coverage:
-    """What a check covered of what was planned for it."""
-    plan = plan_for(check.animal, check.started_at, check.kind)
-    return coverage(plan, sitting_of(check).steps)
+    """What a check covered of what was on its screens.
+
+    A check sent without its plan (an older phone) is measured by the plan of today.
+    """
+    planned = check.planned or [
+        step.code for step in plan_for(check.animal, check.started_at, check.kind).steps
+    ]
+    return coverage(planned, sitting_of(check).steps)

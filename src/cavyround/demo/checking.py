@@ -54,16 +54,18 @@ class Table:
     def hold(self, person: Person, animal: Animal, sitting: Sitting, moment: datetime) -> Check:
         """Hold one check and have the record receive it."""
         check_id = self.ids.at(moment)
+        plan = self.plan(animal, sitting.kind, moment)
         envelope = {
             "id": str(check_id),
             "animal": str(animal.pk),
             "kind": sitting.kind,
             "started_at": moment.isoformat(),
+            "planned": [step for hold in plan.holds for step in _on_screen(hold)],
         }
         items: list[dict[str, Any]] = []
         held: list[tuple[UUID, dict[str, Any]]] = []
         at = moment
-        for touch in self._touches(animal, sitting, moment):
+        for touch in self._touches(animal, sitting, plan):
             at = self.clock.not_later(at + timedelta(seconds=self._seconds(touch)))
             entry = self.ids.at(at)
             held.append((entry, touch))
@@ -126,10 +128,7 @@ class Table:
             self.plans[key] = plan_for(animal, moment, kind)
         return self.plans[key]
 
-    def _touches(
-        self, animal: Animal, sitting: Sitting, moment: datetime
-    ) -> Iterator[dict[str, Any]]:
-        plan = self.plan(animal, sitting.kind, moment)
+    def _touches(self, animal: Animal, sitting: Sitting, plan: Plan) -> Iterator[dict[str, Any]]:
         planned = {step.code for step in plan.steps}
         found = [*self._standing(animal, planned), *sitting.found]
         for number, hold in enumerate(plan.holds):
@@ -149,9 +148,7 @@ class Table:
         found: list[dict[str, Any]],
         planned: set[str],
     ) -> Iterator[dict[str, Any]]:
-        if hold.not_now:
-            return
-        steps = [step.code for step in hold.steps if not step.left_out]
+        steps = _on_screen(hold)
         if "weight" in steps:
             yield from self._weighed(sitting)
         regions = book().vocabulary.regions
@@ -190,6 +187,11 @@ class Table:
             for mark in self.marks.get(animal.pk, ())
             if regions[mark.region].step in planned
         ]
+
+
+def _on_screen(hold: PlannedHold) -> list[str]:
+    """The steps of a hold that are asked for today."""
+    return [] if hold.not_now else [step.code for step in hold.steps if not step.left_out]
 
 
 def _weight(grams: int, *, doubted: bool = False) -> dict[str, Any]:

@@ -60,8 +60,8 @@ def head_hair(look: Look, random: np.random.Generator) -> Hair:
                 flow=_long_head,
                 light=_head_light,
                 long=0.085,
-                broad=0.0042,
-                many=9500,
+                broad=0.0046,
+                many=7400,
                 bend=0.28,
                 shine=0.05,
             )
@@ -72,25 +72,25 @@ def head_hair(look: Look, random: np.random.Generator) -> Hair:
                 flow=_rosettes(moved),
                 light=_whorled(_head_light, moved[:4]),
                 long=0.056,
-                broad=0.0046,
-                many=11000,
+                broad=0.0051,
+                many=8500,
             )
         case "satin":
             return Hair(
                 flow=_from_nose,
                 light=_head_light,
                 long=0.036,
-                broad=0.0036,
-                many=15000,
+                broad=0.0040,
+                many=11700,
                 shine=0.5,
                 wild=0.09,
             )
         case "hairless":
-            return Hair(flow=_from_nose, light=_head_light, long=0.012, broad=0.002, many=900)
+            return Hair(flow=_from_nose, light=_head_light, long=0.012, broad=0.0022, many=900)
         case _ if look.crest:
-            return Hair(flow=_crested, light=_head_light, long=0.036, broad=0.004, many=13000)
+            return Hair(flow=_crested, light=_head_light, long=0.036, broad=0.0044, many=10100)
         case _:
-            return Hair(flow=_from_nose, light=_head_light, long=0.036, broad=0.004, many=13000)
+            return Hair(flow=_from_nose, light=_head_light, long=0.036, broad=0.0044, many=10100)
 
 
 def _whorled(
@@ -130,8 +130,8 @@ def body_hair(look: Look) -> Hair:
                 flow=_falling,
                 light=_body_light,
                 long=0.16,
-                broad=0.0046,
-                many=7000,
+                broad=0.0051,
+                many=5400,
                 bend=0.2,
                 shine=0.05,
                 wild=0.12,
@@ -142,20 +142,20 @@ def body_hair(look: Look) -> Hair:
                 flow=_rosettes(whorls),
                 light=_whorled(_body_light, whorls),
                 long=0.06,
-                broad=0.005,
-                many=9000,
+                broad=0.0055,
+                many=7000,
             )
         case "hairless":
-            return Hair(flow=_downwards, light=_body_light, long=0.012, broad=0.002, many=300)
+            return Hair(flow=_downwards, light=_body_light, long=0.012, broad=0.0022, many=300)
         case "satin":
             return Hair(
                 flow=_downwards,
                 light=_body_light,
                 long=0.045,
-                broad=0.004,
-                many=10000,
+                broad=0.0044,
+                many=7800,
                 shine=0.45,
                 wild=0.1,
             )
         case _:
-            return Hair(flow=_downwards, light=_body_light, long=0.045, broad=0.0046, many=9000)
+            return Hair(flow=_downwards, light=_body_light, long=0.045, broad=0.0051, many=7000)

@@ -162,7 +162,7 @@ RESIDENTS: tuple[Cast, ...] = (
             pen="q2",
             told="Their sow died; they do not want to go on.",
         ),
-        colour="white with black ears and nose",
+        colour="white with chocolate nose and dark ears",
         coat=("smooth",),
         look=Look(
             base="white", patches=(("nose", "chocolate"),), eyes="pink", dark_skin=True, backdrop=1

@@ -121,7 +121,12 @@ class OpenFollowUp:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class AnimalFacts:
-    """Everything the engines may know of one animal. Unknown is said, never guessed."""
+    """Everything the engines may know of one animal. Unknown is said, never guessed.
+
+    ``observations`` were made now; ``still_open`` were made earlier and nobody has
+    looked there since, so they still count; ``before`` is all that was known before
+    now and is asked as the same, bigger or gone.
+    """
 
     id: str
     name: str = ""
@@ -135,9 +140,15 @@ class AnimalFacts:
     place: Place | None = None
     arrived_on: date | None = None
     observations: tuple[Observation, ...] = ()
+    still_open: tuple[Observation, ...] = ()
     before: tuple[Observation, ...] = ()
     checked_before: bool = False
     weighings: tuple[Weighing, ...] = ()
     events: tuple[Event, ...] = ()
     marks: tuple[StandingMark, ...] = ()
     follow_ups: tuple[OpenFollowUp, ...] = ()
+
+    @property
+    def known_now(self) -> tuple[Observation, ...]:
+        """What was found now, and what was found earlier and not looked at since."""
+        return (*self.observations, *self.still_open)

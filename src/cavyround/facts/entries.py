@@ -53,9 +53,9 @@ class Found(Touch):
     """A finding at a place. ``hours`` is how long it has been so, where somebody knows."""
 
     kind: Literal["observation"]
-    step: str
-    region: str
-    finding: str
+    step: str = Field(min_length=1, max_length=16)
+    region: str = Field(min_length=1, max_length=20)
+    finding: str = Field(min_length=1, max_length=24)
     side: Side = Side.NOT_SAID
     status: Status = Status.PRESENT
     grade: Grade | None = None
@@ -150,11 +150,16 @@ class TakenBack(Touch):
 
 
 class Corrected(Touch):
-    """A later correction of one touch, with its reason; ``data`` takes its place."""
+    """A later correction of one touch, with its reason; ``data`` takes its place.
+
+    With ``more`` nothing was wrong: more was said of it while it was being made.
+    Without ``data`` the touch is struck out.
+    """
 
     kind: Literal["correction"]
     entry: UUID
     reason: str = Field(min_length=3, max_length=500)
+    more: bool = False
     data: "AnyTouch | None" = None
 
 

@@ -23,6 +23,13 @@ class Side(StrEnum):
     ONE = "one"
 
 
+def sides_agree(one: str, other: str) -> bool:
+    """Whether two sides may be the same place; a side not said may be any."""
+    if one == other or {Side.NOT_SAID, Side.BOTH} & {one, other}:
+        return True
+    return Side.ONE in (one, other) and Side.MIDDLE not in (one, other)
+
+
 class Status(StrEnum):
     """Whether the finding is there. ``UNCERTAIN`` never makes an animal safer."""
 
@@ -50,6 +57,7 @@ class Observation:
     together with ``unit``. ``began_at`` is None where nobody knows since when,
     which the rules take as "long enough". ``mark_id`` names the standing mark
     ("harmless fatty lump, vet saw it") this observation was compared with.
+    ``step`` is the step of the check it was found at, empty where it was told otherwise.
     """
 
     region: str
@@ -63,6 +71,7 @@ class Observation:
     began_at: datetime | None = None
     seen_at: datetime | None = None
     mark_id: str | None = None
+    step: str = ""
     id: str | None = None
 
     def __post_init__(self) -> None:

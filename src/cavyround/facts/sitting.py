@@ -90,6 +90,11 @@ def standing(touches: Iterable[MadeTouch]) -> list[Kept[AnyTouch]]:
         for made in in_order
         if isinstance(made.touch, Corrected) and made.id not in gone
     }
+    put_right = {
+        made.touch.entry
+        for made in in_order
+        if isinstance(made.touch, Corrected) and made.id not in gone and not made.touch.more
+    }
     kept: list[Kept[AnyTouch]] = []
     for made in in_order:
         if made.id in gone or isinstance(made.touch, TakenBack | Corrected):
@@ -99,7 +104,8 @@ def standing(touches: Iterable[MadeTouch]) -> list[Kept[AnyTouch]]:
             as_made: Kept[AnyTouch] = Kept(made.id, made.made_at, made.by, made.touch)
             kept.append(as_made)
         elif isinstance(mend.touch, Corrected) and mend.touch.data is not None:
-            kept.append(Kept(made.id, made.made_at, mend.by, mend.touch.data, corrected=True))
+            corrected = made.id in put_right
+            kept.append(Kept(made.id, made.made_at, mend.by, mend.touch.data, corrected))
     return kept
 
 

@@ -122,6 +122,21 @@ class Knowledge(Strict):
         """How soon an animal of this urgency is looked at again."""
         return timedelta(hours=self.vocabulary.urgencies[level.code].look_again_hours)
 
+    def step_of(self, region: str) -> str:
+        """The step a region counts for; empty for a region no longer in the vocabulary."""
+        known = self.vocabulary.regions.get(region)
+        return known.step if known else ""
+
+    def is_paired(self, region: str) -> bool:
+        """Whether there is a left and a right one."""
+        known = self.vocabulary.regions.get(region)
+        return known is not None and known.paired
+
+    def is_benign(self, finding: str) -> bool:
+        """Whether a finding is never alarming by itself; one no longer known may be."""
+        known = self.vocabulary.findings.get(finding)
+        return known is not None and known.benign
+
     def finding_words(self, code: str) -> str:
         """A finding's words; the code itself for one no longer in the vocabulary."""
         known = self.vocabulary.findings.get(code)

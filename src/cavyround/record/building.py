@@ -7,10 +7,10 @@ from datetime import datetime, timedelta
 from typing import TypeVar
 from uuid import UUID
 
-from django.db.models import Exists, Max, OuterRef, QuerySet, Subquery
+from django.db.models import Exists, Max, OuterRef, Q, QuerySet, Subquery
 
 from cavyround.facts.animal import AnimalFacts, Born, Known, Sex
-from cavyround.facts.observation import Observation
+from cavyround.facts.observation import Observation, sides_agree
 from cavyround.record import models
 from cavyround.record.models.readings import Reading
 from cavyround.record.receiving import CLOCK_MAY_RUN_AHEAD
@@ -66,6 +66,7 @@ class _Rows:
     arrivals: list[models.Arrival] = field(default_factory=list)
     was_checked: bool = False
     normal_since: dict[str, datetime] = field(default_factory=dict)
+    normal_before: dict[str, datetime] = field(default_factory=dict)
 
 
 def facts_of(
@@ -135,14 +136,19 @@ def _note_normal(rows: dict[UUID, _Rows], moment: _Moment) -> None:
         if any(not moment.is_current(row) for row in own.observed)
     ]
     states = models.StepState.objects.filter(
-        animal__in=with_past, state="normal", at__lt=moment.pivot
+        animal__in=with_past, state="normal", at__lte=moment.known_until
     )
-    latest = states.values_list("animal", "step").annotate(last=Max("at")).order_by()
-    for animal_id, step, at in latest:
-        rows[animal_id].normal_since[step] = at
+    by_step = states.values_list("animal", "step").order_by()
+    before = Max("at", filter=Q(at__lt=moment.pivot - STILL_NOW))
+    for animal_id, step, last, earlier in by_step.annotate(last=Max("at"), earlier=before):
+        rows[animal_id].normal_since[step] = last
+        if earlier is not None:
+            rows[animal_id].normal_before[step] = earlier
 
 
 def _facts(animal: models.Animal, rows: _Rows, moment: _Moment) -> AnimalFacts:
+    now_seen = latest_by_place(row for row in rows.observed if moment.is_current(row))
+    past = [row for row in rows.observed if not moment.is_current(row)]
     return AnimalFacts(
         id=str(animal.id),
         name=animal.name,
@@ -155,8 +161,9 @@ def _facts(animal: models.Animal, rows: _Rows, moment: _Moment) -> AnimalFacts:
         dark_skin=animal.dark_skin,
         place=place_of(animal, moment.now),
         arrived_on=animal.arrived_on,
-        observations=latest_by_place(row for row in rows.observed if moment.is_current(row)),
-        before=_before(rows, moment),
+        observations=now_seen,
+        still_open=_still_open(past, rows, now_seen),
+        before=_not_over(past, rows.normal_before),
         checked_before=rows.was_checked,
         weighings=tuple(as_weighing(row) for row in rows.weighed),
         events=as_events(animal, rows.happened, rows.arrivals[-1] if rows.arrivals else None),
@@ -165,12 +172,26 @@ def _facts(animal: models.Animal, rows: _Rows, moment: _Moment) -> AnimalFacts:
     )
 
 
-def _before(rows: _Rows, moment: _Moment) -> tuple[Observation, ...]:
-    past = [row for row in rows.observed if not moment.is_current(row)]
-    return latest_by_place(row for row in past if not _is_over(row, rows.normal_since))
+def _not_over(
+    past: Iterable[models.Observed], normal: Mapping[str, datetime]
+) -> tuple[Observation, ...]:
+    """What was found and whose step has not been as it should be since."""
+    return latest_by_place(
+        row for row in past if row.step not in normal or normal[row.step] <= row.at
+    )
 
 
-def _is_over(row: models.Observed, normal_since: Mapping[str, datetime]) -> bool:
-    """Its step was looked at later and was as it should be."""
-    since = normal_since.get(row.step)
-    return since is not None and since > row.at
+def _still_open(
+    past: Iterable[models.Observed], rows: _Rows, now_seen: Iterable[Observation]
+) -> tuple[Observation, ...]:
+    """What was found earlier, is not over, and was not looked at again now."""
+    looked_at = [(seen.region, seen.finding, seen.side) for seen in now_seen]
+    return tuple(
+        was
+        for was in _not_over(past, rows.normal_since)
+        if was.is_there
+        and not any(
+            (region, finding) == (was.region, was.finding) and sides_agree(side, was.side)
+            for region, finding, side in looked_at
+        )
+    )

@@ -1,12 +1,14 @@
 """Take touches from the check screen into the record: all that fits, once, and nothing twice."""
 
+import json
+import logging
 from collections.abc import Iterable
 from dataclasses import dataclass
-from datetime import datetime, timedelta
+from datetime import UTC, datetime, timedelta
 from uuid import UUID
 
 from django.db import transaction
-from pydantic import AwareDatetime, BaseModel, ConfigDict, ValidationError
+from pydantic import AwareDatetime, BaseModel, ConfigDict, Field, ValidationError
 
 from cavyround.facts.entries import BadTouchError, Corrected, TakenBack, read_touch
 from cavyround.record.models import Animal, Check, CheckEntry, Person
@@ -15,6 +17,12 @@ from cavyround.record.reading_off import read_off
 
 # A phone's clock may run a little ahead; a day ahead is a wrong clock and would hide newer entries.
 CLOCK_MAY_RUN_AHEAD = timedelta(hours=24)
+# A phone that lost its battery may believe it is 1970; nothing here is older than this.
+EARLIEST = datetime(2015, 1, 1, tzinfo=UTC)
+BROKEN = (
+    "This entry broke something on our side. It stays on this phone; tell whoever runs the tool."
+)
+log = logging.getLogger(__name__)
 UUID_VERSION_BY_TIME = 7
 
 
@@ -27,6 +35,7 @@ class SentCheck(BaseModel):
     animal: UUID
     kind: CheckKind
     started_at: AwareDatetime
+    planned: tuple[str, ...] = Field(default=(), max_length=60)
 
 
 class SentTouch(BaseModel):
@@ -63,23 +72,39 @@ def receive(person: Person, items: Iterable[object], now: datetime) -> list[Rece
 
     Sending a touch again changes nothing and is answered as kept.
     """
+    everything = list(items)
+    try:
+        return _receive(person, everything, now)
+    except Exception:
+        if len(everything) == 1:
+            log.exception("An entry could not be kept: %r", everything[0])
+            return [Receipt(_shown_id(everything[0]), BROKEN)]
+        # One entry among many broke something: each is tried alone, so that it stops no other
+        # and the phones do not send the same batch for ever.
+        return [receipt for item in everything for receipt in receive(person, [item], now)]
+
+
+def _receive(person: Person, items: list[object], now: datetime) -> list[Receipt]:
     receipts: list[Receipt] = []
     touched: dict[UUID, Check] = {}
     with transaction.atomic():
         for item in items:
-            shown_id = str(item.get("id", "?")) if isinstance(item, dict) else "?"
             try:
                 # A savepoint: what is refused leaves nothing behind, not even an empty check.
                 with transaction.atomic():
                     check = _keep(person, item, now)
             except (RefusedError, BadTouchError) as refused:
-                receipts.append(Receipt(shown_id, str(refused)))
+                receipts.append(Receipt(_shown_id(item), str(refused)))
                 continue
             touched[check.id] = check
-            receipts.append(Receipt(shown_id))
+            receipts.append(Receipt(_shown_id(item)))
         for check in touched.values():
             read_off(check)
     return receipts
+
+
+def _shown_id(item: object) -> str:
+    return str(item.get("id", "?")) if isinstance(item, dict) else "?"
 
 
 def _keep(person: Person, item: object, now: datetime) -> Check:
@@ -89,6 +114,12 @@ def _keep(person: Person, item: object, now: datetime) -> Check:
         raise RefusedError(msg)
     if max(sent.made_at, sent.check.started_at) > now + CLOCK_MAY_RUN_AHEAD:
         msg = "This was made more than a day in the future: set the phone's clock, then send again."
+        raise RefusedError(msg)
+    if min(sent.made_at, sent.check.started_at) < EARLIEST:
+        msg = "This was made before there were such phones: set the phone's clock, then send again."
+        raise RefusedError(msg)
+    if "\\u0000" in json.dumps(sent.touch):
+        msg = "This holds a sign that cannot be written down (a zero character). Type it again."
         raise RefusedError(msg)
     touch = read_touch(sent.touch)
     check = _check_of(sent, person)
@@ -127,7 +158,8 @@ def _read(item: object) -> SentTouch:
 
 
 def _check_of(sent: SentTouch, person: Person) -> Check:
-    check = Check.objects.filter(pk=sent.check.id).first()
+    # Locked where the database locks rows: two batches of one check are read off one by one.
+    check = Check.objects.select_for_update().filter(pk=sent.check.id).first()
     if check is not None:
         if check.animal_id != sent.check.animal:
             msg = "This check belongs to another animal. Start a new check for this one."
@@ -143,6 +175,7 @@ def _check_of(sent: SentTouch, person: Person) -> Check:
         kind=sent.check.kind,
         started_at=sent.check.started_at,
         started_by=_maker(sent.by, person),
+        planned=list(sent.check.planned),
     )
 
 
@@ -151,7 +184,11 @@ def _maker(by: int | None, person: Person) -> Person:
     if by is None or by == person.pk:
         return person
     maker = Person.objects.filter(pk=by).first()
-    return maker if maker is not None and maker.may_record else person
+    if maker is None:
+        return person
+    # A carer who has become something else since still made what they made.
+    known = maker.may_record or CheckEntry.objects.filter(made_by=maker).exists()
+    return maker if known else person
 
 
 def _may_undo(touch: object, maker: Person, check: Check, *, sender: Person) -> None:
@@ -162,6 +199,9 @@ def _may_undo(touch: object, maker: Person, check: Check, *, sender: Person) -> 
     if target is None:
         msg = "What this takes back is not in this check. Send the earlier entries first."
         raise RefusedError(msg)
-    if target.made_by_id != maker.pk and not sender.may_lead:
+    own = target.made_by_id == sender.pk
+    # Whoever sends for the one who used the phone before sends that one's undo as well.
+    sent_for = target.made_by_id == maker.pk and target.sent_by_id == sender.pk
+    if not (own or sent_for or sender.may_lead):
         msg = f"{target.made_by} made this entry: only they or a lead may change it."
         raise RefusedError(msg)

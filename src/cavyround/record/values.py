@@ -26,9 +26,12 @@ PLACE_OF_PEN = {
 
 def place_of(animal: models.Animal, now: datetime) -> facts.Place | None:
     """Under what regime the animal lives now; None where it is in no pen."""
-    if animal.arrived_on and timezone.localdate(now) - animal.arrived_on <= NEW_FOR:
+    place = PLACE_OF_PEN[animal.pen.kind] if animal.pen else None
+    if place is facts.Place.ISOLATION:
+        return place
+    if animal.arrived_on and timezone.localdate(now) - animal.arrived_on < NEW_FOR:
         return facts.Place.NEW_ARRIVAL
-    return PLACE_OF_PEN[animal.pen.kind] if animal.pen else None
+    return place
 
 
 def as_observation(row: models.Observed) -> Observation:
@@ -42,8 +45,9 @@ def as_observation(row: models.Observed) -> Observation:
         kinds=frozenset(row.kinds),
         value=row.value,
         unit=row.unit or None,
-        began_at=row.began_at,
-        seen_at=row.at,
+        began_at=timezone.localtime(row.began_at) if row.began_at else None,
+        seen_at=timezone.localtime(row.at),
+        step=row.step,
         mark_id=str(row.mark_id) if row.mark_id else None,
         id=str(row.id),
     )
@@ -59,7 +63,12 @@ def latest_by_place(rows: Iterable[models.Observed]) -> tuple[Observation, ...]:
 
 def as_weighing(row: models.WeighIn) -> facts.Weighing:
     """A weighing."""
-    return facts.Weighing(at=row.at, grams=Decimal(row.grams), doubted=row.doubted, id=str(row.id))
+    return facts.Weighing(
+        at=timezone.localtime(row.at),
+        grams=Decimal(row.grams),
+        doubted=row.doubted,
+        id=str(row.id),
+    )
 
 
 def as_mark(row: models.StandingMark) -> facts.StandingMark:
@@ -94,8 +103,15 @@ def as_events(
     happened: Iterable[models.Happened],
     last_arrival: models.Arrival | None,
 ) -> tuple[facts.Event, ...]:
-    """What happened, and whether it was signed in as the other sex."""
-    events = [facts.Event(what=row.what, on=row.on, note=row.note) for row in happened]
+    """What happened, and whether it was signed in as the other sex.
+
+    What was told without a day is taken as of the day it was told: else it would
+    count as fresh at every check from then on.
+    """
+    events = [
+        facts.Event(what=row.what, on=row.on or timezone.localdate(row.at), note=row.note)
+        for row in happened
+    ]
     told = last_arrival.sexed_as if last_arrival else "unknown"
     if last_arrival and "unknown" not in (told, animal.sex) and told != animal.sex:
         events.append(facts.Event(what="signed_in_other_sex", on=last_arrival.on))

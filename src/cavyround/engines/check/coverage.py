@@ -1,9 +1,8 @@
 """Which steps were done and which were not: not checked is never normal."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from cavyround.engines.check.plan import Plan
 from cavyround.facts.sitting import StepMark, StepStatus
 
 
@@ -16,20 +15,13 @@ class Coverage:
     skipped: tuple[str, ...]
     not_checked: tuple[str, ...]
 
-    @property
-    def is_whole(self) -> bool:
-        """Whether nothing planned is left unchecked."""
-        return not self.not_checked
 
-
-def coverage(plan: Plan, steps: Mapping[str, StepMark]) -> Coverage:
-    """Sort the steps of a plan by what was done about them."""
+def coverage(planned: Sequence[str], steps: Mapping[str, StepMark]) -> Coverage:
+    """Sort the planned steps, in their order, by what was done about them."""
 
     def of(status: StepStatus | None) -> tuple[str, ...]:
         return tuple(
-            step.code
-            for step in plan.steps
-            if (steps[step.code].status if step.code in steps else None) is status
+            code for code in planned if (steps[code].status if code in steps else None) is status
         )
 
     return Coverage(

@@ -12,7 +12,7 @@ from datetime import datetime
 from cavyround.engines.check.plan import CarriedOver, Plan, PlannedHold, PlannedStep
 from cavyround.engines.conditions import Matcher
 from cavyround.facts.animal import AnimalFacts
-from cavyround.facts.observation import Grade, Observation, Side
+from cavyround.facts.observation import Grade, Observation, Side, sides_agree
 from cavyround.knowledge.book import Knowledge
 from cavyround.knowledge.conditions import Condition
 from cavyround.knowledge.steps import Hold, MattersMore, NotFor, Step
@@ -48,8 +48,7 @@ def _wanted(facts: AnimalFacts, book: Knowledge, kind: str) -> frozenset[str]:
     if kind == "weigh_in":
         return frozenset({"weight"})
     if kind == "recheck" and facts.follow_ups:
-        regions = book.vocabulary.regions
-        due = {regions[f.region].step for f in facts.follow_ups if f.region in regions}
+        due = {book.step_of(follow_up.region) for follow_up in facts.follow_ups}
         return frozenset(due) | {s.code for s in book.steps if s.hold in ("watch", "scale")}
     return frozenset(step.code for step in book.steps)
 
@@ -90,7 +89,7 @@ def _step(step: Step, matcher: Matcher) -> PlannedStep:
         left_out=_first(step.not_for, matcher),
         sore=any(
             seen.finding in PAIN and _step_of(seen, matcher.book) == step.code
-            for seen in (*facts.observations, *facts.before)
+            for seen in (*facts.known_now, *facts.before)
             if seen.is_there
         ),
         carried=_carried(step, matcher),
@@ -107,13 +106,12 @@ def _is_said_first(more: MattersMore) -> bool:
 
 
 def _step_of(seen: Observation, book: Knowledge) -> str:
-    return book.vocabulary.regions[seen.region].step
+    return seen.step or book.step_of(seen.region)
 
 
 def _carried(step: Step, matcher: Matcher) -> tuple[CarriedOver, ...]:
     """What is known from before at this step: standing marks first, then the last findings."""
     facts, book = matcher.facts, matcher.book
-    regions = book.vocabulary.regions
     marks = tuple(
         CarriedOver(
             region=mark.region,
@@ -125,9 +123,8 @@ def _carried(step: Step, matcher: Matcher) -> tuple[CarriedOver, ...]:
             since=f"{mark.said_on:%d %B %Y}" if mark.said_on else "",
         )
         for mark in facts.marks
-        if regions[mark.region].step == step.code
+        if book.step_of(mark.region) == step.code
     )
-    marked = {(mark.region, mark.finding) for mark in marks}
     return marks + tuple(
         CarriedOver(
             region=seen.region,
@@ -139,12 +136,17 @@ def _carried(step: Step, matcher: Matcher) -> tuple[CarriedOver, ...]:
         )
         for seen in facts.before
         if _step_of(seen, book) == step.code and _is_worth_asking(seen, book)
-        if (seen.region, seen.finding) not in marked
+        if not any(_is_marked(mark, seen) for mark in marks)
     )
 
 
+def _is_marked(mark: CarriedOver, seen: Observation) -> bool:
+    same = (mark.region, mark.finding) == (seen.region, seen.finding)
+    return same and sides_agree(mark.side, seen.side)
+
+
 def _is_worth_asking(seen: Observation, book: Knowledge) -> bool:
-    return seen.is_there and not book.vocabulary.findings[seen.finding].benign
+    return seen.is_there and not book.is_benign(seen.finding)
 
 
 def _kit(holds: tuple[PlannedHold, ...], matcher: Matcher) -> tuple[str, ...]:

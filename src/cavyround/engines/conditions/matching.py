@@ -7,7 +7,7 @@ from decimal import Decimal
 
 from cavyround.engines.conditions.signalment import Signalment
 from cavyround.facts.animal import AnimalFacts, Event
-from cavyround.facts.observation import Observation, Side
+from cavyround.facts.observation import Observation, Side, sides_agree
 from cavyround.facts.weight_signs import WeightSigns
 from cavyround.knowledge.book import Knowledge
 from cavyround.knowledge.conditions import Amount, Condition, Happened, Seen
@@ -57,10 +57,11 @@ class Matcher:
         self.signs = signs or WeightSigns()
         self.animal = Signalment(facts, now, book, doubt_counts)
         self._by_finding: dict[str, list[Observation]] = {}
-        for seen in facts.observations:
+        self._earlier = frozenset(facts.still_open)
+        for seen in facts.known_now if doubt_counts else facts.observations:
             if seen.is_there and seen not in ignoring:
                 self._by_finding.setdefault(seen.finding, []).append(seen)
-        self._before = {(o.region, o.finding) for o in facts.before if o.is_there}
+        self._before = [o for o in facts.before if o.is_there]
         self._named: dict[str, Supports | None] = {}
 
     @property
@@ -113,7 +114,7 @@ class Matcher:
     def _event(self, wanted: Happened) -> Supports | None:
         known = [e for e in self.facts.events if e.what in wanted.what and self._recent(e, wanted)]
         words = self.book.vocabulary.events
-        return frozenset(Support(words[e.what]) for e in known) if known else None
+        return frozenset(Support(words.get(e.what, e.what)) for e in known) if known else None
 
     def _recent(self, event: Event, wanted: Happened) -> bool:
         if wanted.within_days is None or event.on is None:
@@ -139,8 +140,13 @@ class Matcher:
 
     def supports(self, fitting: Iterable[Observation]) -> Supports | None:
         """Observations as what something rests on; None for none."""
-        held = frozenset(Support(self.book.observation_words(seen), seen) for seen in fitting)
-        return held or None
+        return frozenset(Support(self._words(seen), seen) for seen in fitting) or None
+
+    def _words(self, seen: Observation) -> str:
+        words = self.book.observation_words(seen)
+        if seen in self._earlier and seen.seen_at is not None:
+            return f"{words} (on {seen.seen_at:%d %B}, not looked at since)"
+        return words
 
     def _fits(self, seen: Observation, wanted: Seen) -> bool:
         return (
@@ -159,13 +165,19 @@ class Matcher:
         if seen.side in ONE_SIDED:
             return True
         # A paired part whose side nobody said may be one-sided.
-        return seen.side is Side.NOT_SAID and self.book.vocabulary.regions[seen.region].paired
+        return seen.side is Side.NOT_SAID and self.book.is_paired(seen.region)
 
     def _lasted(self, seen: Observation, hours: Decimal) -> bool:
         return seen.has_lasted(timedelta(hours=float(hours)), self.now)
 
     def _is_new(self, seen: Observation) -> bool:
-        return not self.facts.checked_before or (seen.region, seen.finding) not in self._before
+        if not self.facts.checked_before:
+            return True
+        return not any(
+            (was.region, was.finding) == (seen.region, seen.finding)
+            and sides_agree(was.side, seen.side)
+            for was in self._before
+        )
 
 
 def _both_sided(fitting: list[Observation], book: Knowledge) -> list[Observation]:
@@ -174,7 +186,7 @@ def _both_sided(fitting: list[Observation], book: Knowledge) -> list[Observation
         here = [seen for seen in fitting if seen.region == region]
         if {Side.LEFT, Side.RIGHT} <= {seen.side for seen in here}:
             held.extend(here)
-        elif book.vocabulary.regions[region].paired:
+        elif book.is_paired(region):
             held.extend(seen for seen in here if seen.side is Side.NOT_SAID)
     return held
 

@@ -70,7 +70,7 @@ class Signalment:
             return True
         if self.facts.due_from is not None and self.facts.pregnant is Known.UNKNOWN:
             return True
-        return any(o.finding in PREGNANCY_FINDINGS and o.is_there for o in self.facts.observations)
+        return any(o.finding in PREGNANCY_FINDINGS and o.is_there for o in self.facts.known_now)
 
     @cached_property
     def may_be_pregnant(self) -> bool:

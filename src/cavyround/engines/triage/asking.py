@@ -65,7 +65,8 @@ def _with_observation(facts: AnimalFacts, adds: AddsObservation, now: datetime) 
         seen_at=now,
     )
     others = [o for o in facts.observations if o not in known]
-    return replace(facts, observations=(*others, *(told or [new])))
+    still = [o for o in facts.still_open if (o.region, o.finding) != (adds.region, adds.finding)]
+    return replace(facts, observations=(*others, *(told or [new])), still_open=tuple(still))
 
 
 def questions_for(

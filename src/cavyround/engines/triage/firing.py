@@ -6,7 +6,7 @@ from decimal import Decimal
 from cavyround.engines.conditions import Matcher, Support
 from cavyround.engines.triage.triggers import index_of
 from cavyround.facts.animal import AnimalFacts, OpenFollowUp, StandingMark
-from cavyround.facts.observation import Grade, Observation, Side
+from cavyround.facts.observation import Grade, Observation, sides_agree
 from cavyround.knowledge.book import Knowledge
 from cavyround.knowledge.rules import Rule
 from cavyround.knowledge.urgency import Urgency
@@ -70,9 +70,10 @@ def _unlisted(fired: list[Fired], matcher: Matcher) -> list[Fired]:
     if fallback is None:
         return []
     spoken_of = {support.observation for one in fired for support in one.supports}
-    findings = matcher.book.vocabulary.findings
     silent = [
-        seen for seen in matcher.seen if seen not in spoken_of and not findings[seen.finding].benign
+        seen
+        for seen in matcher.seen
+        if seen not in spoken_of and not matcher.book.is_benign(seen.finding)
     ]
     supports = matcher.supports(silent)
     if supports is None:
@@ -95,7 +96,8 @@ def _raised(one: Fired, facts: AnimalFacts, matcher: Matcher) -> Fired:
 def _failed(
     follow_up: OpenFollowUp, seen: Observation | None, rule: Rule, matcher: Matcher
 ) -> bool:
-    if seen is None or matcher.now < follow_up.due_at:
+    if seen is None or (seen.seen_at or matcher.now) < follow_up.due_at:
+        # Nobody has looked since it fell due: that is overdue, and no failed recheck.
         return False
     if (seen.region, seen.finding) != (follow_up.region, follow_up.finding):
         return False
@@ -106,11 +108,6 @@ def _failed(
     return True
 
 
-def sides_agree(one: str, other: str) -> bool:
-    """Whether two sides may be the same place; a side not said may be any."""
-    return one == other or Side.NOT_SAID in (one, other) or Side.BOTH in (one, other)
-
-
 def softened(facts: AnimalFacts, book: Knowledge) -> frozenset[Observation]:
     """Observations a standing mark explains: said to be the same, and not grown.
 
@@ -119,7 +116,7 @@ def softened(facts: AnimalFacts, book: Knowledge) -> frozenset[Observation]:
     """
     return frozenset(
         seen
-        for seen in facts.observations
+        for seen in facts.known_now
         if seen.is_there
         and any(_explains(mark, seen, book) for mark in facts.marks)
         and not _trouble_beside(seen, facts, book)
@@ -142,12 +139,11 @@ def _explains(mark: StandingMark, seen: Observation, book: Knowledge) -> bool:
 
 
 def _trouble_beside(seen: Observation, facts: AnimalFacts, book: Knowledge) -> bool:
-    findings = book.vocabulary.findings
     return any(
         other.is_there
         and other is not seen
         and other.region == seen.region
-        and not findings[other.finding].benign
+        and not book.is_benign(other.finding)
         and not any(_explains(mark, other, book) for mark in facts.marks)
-        for other in facts.observations
+        for other in facts.known_now
     )

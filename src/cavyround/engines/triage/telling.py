@@ -14,12 +14,14 @@ SEX_WORDS = {Sex.SOW: "sow", Sex.BOAR: "boar", Sex.UNKNOWN: "sex not known"}
 def tell_vet(facts: AnimalFacts, now: datetime, book: Knowledge) -> tuple[str, ...]:
     """Lines to read out on the phone."""
     there = [seen for seen in facts.observations if seen.is_there]
+    earlier = [seen for seen in facts.still_open if seen.is_there]
     absent = [seen for seen in facts.observations if not seen.is_there]
     lines = [_who(facts, now), *_weights(facts)]
     lines += [_with_since(seen, now, book) for seen in there]
+    lines += [f"{_with_since(seen, now, book)} (not looked at since)" for seen in earlier]
     lines += [book.observation_words(seen) for seen in absent]
     lines += [
-        f"{book.vocabulary.events[e.what]}{f' on {e.on:%d %B %Y}' if e.on else ''}"
+        f"{book.vocabulary.events.get(e.what, e.what)}{f' on {e.on:%d %B %Y}' if e.on else ''}"
         f"{f' ({e.note})' if e.note else ''}"
         for e in facts.events
     ]

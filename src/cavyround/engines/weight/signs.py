@@ -18,6 +18,8 @@ HUNDRED = Decimal(100)
 WEEK = timedelta(days=7)
 # A weighing due weekly may come a day late and is still the week's.
 WEEK_WITH_SLACK = timedelta(days=8)
+# A second reading confirms the first within this time; later it may have changed. Our judgement.
+CONFIRMED_WITHIN = timedelta(days=2)
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,17 +54,18 @@ class _Row:
 def weight_signs(facts: AnimalFacts, *, now: datetime, book: Knowledge) -> WeightSigns:
     """The signs that hold, each in words with its grams, percent and days.
 
-    Doubted weighings are left out. A last weighing no animal can have reached
-    from the one before gives ``weight_doubtful`` and nothing else: an error of
-    the scale is never read as a loss.
+    Doubted weighings are left out, unless a second one agrees: what was weighed
+    twice is so, however unlikely. A last weighing no animal can have reached from
+    the one before gives ``weight_doubtful`` and nothing else: an error of the
+    scale is never read as a loss.
     """
-    sound = sorted((w for w in facts.weighings if not w.doubted), key=lambda w: w.at)
+    sound = _sound(facts.weighings, book)
+    words = _left_in_doubt(facts.weighings, sound)
     if not sound:
-        return WeightSigns(words={"not_weighed": "not weighed yet"})
+        return WeightSigns(words={"not_weighed": "not weighed yet", **words})
     row = _Row(sound, now, book, facts)
     if doubtful := _doubtful(row):
         return WeightSigns(words={"weight_doubtful": doubtful})
-    words: dict[str, str] = {}
     for read in (_losses, _slow_loss, _running, _gain, _growth):
         words.update(read(row))
     return WeightSigns(words=words)
@@ -71,8 +74,32 @@ def weight_signs(facts: AnimalFacts, *, now: datetime, book: Knowledge) -> Weigh
 def weight_doubt(facts: AnimalFacts, grams: Decimal, *, now: datetime, book: Knowledge) -> str:
     """Why a weight just read should be read again, or nothing. It is never refused for this."""
     tried = Weighing(at=now, grams=grams)
-    sound = sorted((w for w in facts.weighings if not w.doubted), key=lambda w: w.at)
-    return _doubtful(_Row([*sound, tried], now, book, facts))
+    return _doubtful(_Row([*_sound(facts.weighings, book), tried], now, book, facts))
+
+
+def _sound(weighings: Sequence[Weighing], book: Knowledge) -> list[Weighing]:
+    """The weighings to reckon with, oldest first: not doubted, or confirmed by another."""
+    near = book.number("reweigh_within_g")
+    ordered = sorted(weighings, key=lambda w: w.at)
+    return [
+        one
+        for one in ordered
+        if not one.doubted
+        or any(
+            other is not one
+            and abs(other.at - one.at) <= CONFIRMED_WITHIN
+            and abs(other.grams - one.grams) <= near
+            for other in ordered
+        )
+    ]
+
+
+def _left_in_doubt(weighings: Sequence[Weighing], sound: Sequence[Weighing]) -> dict[str, str]:
+    """A last weighing that was kept with a doubt and never confirmed: weigh again."""
+    last = max(weighings, key=lambda w: w.at, default=None)
+    if last is None or last in sound:
+        return {}
+    return {"weight_doubtful": f"{last.grams:.0f} g was kept with a doubt: weigh again"}
 
 
 def _change(row: _Row, earlier: Weighing) -> Decimal:

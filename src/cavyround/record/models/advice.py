@@ -15,6 +15,7 @@ class AdviceGiven(Append):
         Check, models.PROTECT, related_name="advice", null=True, blank=True
     )
     urgency = models.CharField(max_length=16)
+    isolate = models.BooleanField(default=False)
     result = models.JSONField()
     inputs = models.JSONField()
     software_version = models.CharField(max_length=32)

@@ -29,6 +29,8 @@ class Check(models.Model):
     kind = models.CharField(max_length=8, choices=CheckKind.choices, default=CheckKind.FULL)
     started_at = models.DateTimeField()
     started_by = models.ForeignKey(settings.AUTH_USER_MODEL, models.PROTECT, related_name="+")
+    # The steps that were on the screens: what is not among the states of these was not checked.
+    planned = models.JSONField(default=list)
     finished_at = models.DateTimeField(null=True, blank=True)
     put_down_at = models.DateTimeField(null=True, blank=True)
 

@@ -57,6 +57,8 @@ function photoPick(app, caption) {
         id: newId(), animal: app.session.animal.id, check: app.session.check.id, caption: caption.slice(0, 120),
         made_at: new Date().toISOString(), file, name: file.name || "photo.jpg", state: WAITING,
       });
+      app.sender.unsent += 1;
+      app.frame.bar();
       app.sender.now();
       app.frame.say("The photo is kept.");
       input.parentElement.dataset.taken = "yes";

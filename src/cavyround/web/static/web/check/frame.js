@@ -86,7 +86,8 @@ export class Frame {
         const ticked = isDone(app, hold);
         return h("button", {
           onclick: () => app.go(holdScreen(hold)), "data-key": `to-${hold.code}`, "data-done": ticked ? "yes" : "no",
-          "aria-label": `${hold.words}, ${ticked ? "done" : "not done"}`,
+          // The number that is seen is part of the name, so that it can be spoken to.
+          "aria-label": ticked ? `${hold.words}, done` : `${i + 1}: ${hold.words}, not done`,
           "aria-current": app.screen.hold === hold.code ? "step" : null,
         }, ticked ? drawn(SIGNS.tick) : String(i + 1));
       }));

@@ -53,7 +53,7 @@ function body(view, mark, put) {
   move();
   drawing.append(spot);
   const pad = h("button.outline-pad", {
-    "data-key": "outline-pad", "aria-label": `The body seen from ${view}: ${mark ? "marked, touch to move the mark" : "touch the place"}`,
+    "data-key": "outline-pad", "aria-label": `The body seen from ${view}, nose up: ${mark ? "marked, touch to move the mark" : "touch the place"}`,
   }, drawing);
   pad.addEventListener("click", (event) => {
     const box = drawing.getBoundingClientRect();

@@ -50,15 +50,15 @@ function quick(app, screen, last) {
       h("p.big-number", { "aria-live": "polite" }, "– – –"),
       h("div.tens", { role: "group", "aria-label": "The tens" }, tens.map((ten) => h("button.pick", {
         "data-key": `ten-${ten}`, "data-last": ten === middle ? "yes" : null, onclick: () => app.again({ ten }),
-        "aria-label": `${ten} to ${ten + 9} grams${ten === middle ? ", as last time" : ""}`,
-      }, `${Math.floor(ten / 10).toLocaleString("en-GB")}`, h("span.soft", {}, "_")))),
+        "aria-label": `${Math.floor(ten / 10)}: ${ten} to ${ten + 9} grams${ten === middle ? ", as last time" : ""}`,
+      }, String(Math.floor(ten / 10)), h("span.soft", { "aria-hidden": "true" }, "_")))),
       other,
     ];
   }
   return [
     h("p.big-number", { "aria-live": "polite" }, `${Math.floor(screen.ten / 10)}`, h("span.soft", {}, "_"), " g"),
     h("div.digits", { role: "group", "aria-label": "The last digit" }, [1, 2, 3, 4, 5, 6, 7, 8, 9, 0].map((digit) => h("button.pick", {
-      "data-key": `digit-${digit}`, "aria-label": `${screen.ten + digit} grams`,
+      "data-key": `digit-${digit}`, "aria-label": `${digit}: ${screen.ten + digit} grams`,
       onclick: () => app.act(() => take(app, screen, screen.ten + digit, `${screen.ten + digit} g`)),
     }, String(digit)))),
     h("div.thirds", {}, h("button.act", { onclick: () => app.again({ ten: null }), "data-key": "other-tens" }, "Other tens"), other),
