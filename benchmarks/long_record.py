@@ -105,7 +105,7 @@ class _Past:
             state = (self._id(at), animal, check, moment, self.person, 0)
             self._add("stepstate", *state, step, "normal")
         seen = (self._id(at), animal, check, moment, self.person, 0)
-        place = ("ear", "L", "wax", "present", "", "[]", None, "", None, None)
+        place = ("ears", "ear", "L", "wax", "present", "", "[]", None, "", None, None)
         self._add("observed", *seen, *place)
         promised = (*self._entry(at), animal, moment, "look again", "ear", "wax", "L")
         self._add("followup", *promised, "carer_recheck", 1, None)
@@ -124,7 +124,7 @@ COLUMNS = {
     "check": "id animal_id kind started_at started_by_id finished_at put_down_at",
     "weighin": "id animal_id check_in_id at by_id corrected grams as_typed doubted",
     "stepstate": "id animal_id check_in_id at by_id corrected step state",
-    "observed": "id animal_id check_in_id at by_id corrected region side finding status grade "
+    "observed": "id animal_id check_in_id at by_id corrected step region side finding status grade "
     "kinds value unit began_at mark_id",
     "followup": "id made_at received_at made_by_id sent_by_id animal_id due_at words region "
     "finding side urgency until_gone advice_id",

@@ -6,6 +6,7 @@ from datetime import UTC, date, datetime, timedelta
 from typing import Any
 from uuid import UUID
 
+from cavyround.advice.book import book
 from cavyround.facts.animal import AnimalFacts, Born, Known, Sex
 from cavyround.facts.entries import MadeTouch, read_touch
 from cavyround.facts.observation import Observation
@@ -108,8 +109,10 @@ def a_check(person: Person, animal: Animal, *touches: object, **said: Any) -> Ch
 
 
 def a_full_check(person: Person, animal: Animal, **said: Any) -> Check:
-    """A finished check with nothing found."""
-    return a_check(person, animal, {"kind": "step_normal", "step": "manner"}, FINISH, **said)
+    """A finished check of every step with nothing found."""
+    steps = [step.code for step in book().steps]
+    everything = {"kind": "hold_normal", "hold": "standing", "steps": steps}
+    return a_check(person, animal, everything, FINISH, **said)
 
 
 def an_animal(person: Person, name: str = "Bramble", **said: Any) -> Animal:

@@ -8,14 +8,14 @@ import pytest
 
 from cavyround import __version__
 from cavyround.advice.book import book as book_in_use
-from cavyround.advice.giving import advise, answer_of, assess_animal, assess_check
+from cavyround.advice.giving import advise, answer_of, assess_check
 from cavyround.advice.plans import coverage_of, plan_for
 from cavyround.advice.storing import answer_from, as_json, facts_from
-from cavyround.engines.triage import assess
+from cavyround.engines.triage import Answer, assess
 from cavyround.facts.observation import Side
 from cavyround.facts.weight_signs import WeightSigns
 from cavyround.knowledge.urgency import Urgency
-from cavyround.record.models import AdviceGiven, Animal, Check, Person
+from cavyround.record.models import AdviceGiven, Animal, Check, CheckEntry, Person
 from cavyround.record.promises import LookAgainAt, promise
 from tests.builders import (
     FINISH,
@@ -23,7 +23,6 @@ from tests.builders import (
     OnTheTable,
     a_check,
     a_sow,
-    an_animal,
     an_observation,
     found,
     keep,
@@ -60,7 +59,7 @@ def test_a_new_finding_makes_new_advice_and_the_old_stays(carer: Person, sow: An
     assert first.urgency != "emergency"
 
 
-def test_time_alone_makes_new_advice_where_it_changes_the_urgency(
+def test_a_recheck_that_finds_it_again_is_one_level_up_and_waiting_is_not(
     carer: Person, lead: Person, sow: Animal, check: Check
 ) -> None:
     again = LookAgainAt(
@@ -68,7 +67,11 @@ def test_time_alone_makes_new_advice_where_it_changes_the_urgency(
     )
     promise(lead, sow, again, NOW)
     before = advise(carer, check, NOW)
-    after = advise(carer, check, NOW + 2 * HOUR)
+    waited = advise(carer, check, NOW + 2 * HOUR)
+    assert waited.urgency == before.urgency
+    again_there = CheckEntry.objects.get(check_in=check, kind="observation").data
+    recheck = a_check(carer, sow, again_there, at=NOW + 2 * HOUR, kind="recheck")
+    after = advise(carer, recheck, NOW + 2 * HOUR)
     assert Urgency.from_code(after.urgency) is Urgency.from_code(before.urgency).one_up()
 
 
@@ -157,11 +160,6 @@ def test_sets_are_written_in_one_order_so_that_the_same_is_the_same() -> None:
     assert facts_from(stored) == facts
 
 
-def test_an_animal_of_which_nothing_is_known_is_assessed(lead: Person) -> None:
-    stranger = an_animal(lead, sex="unknown")
-    assert assess_animal(stranger, NOW).animal == str(stranger.id)
-
-
 def test_what_a_check_left_out_is_told(carer: Person, sow: Animal) -> None:
     head = {"kind": "hold_normal", "hold": "head", "steps": ["ears", "mouth"]}
     done = coverage_of(a_check(carer, sow, head, FINISH))
@@ -173,3 +171,36 @@ def test_a_plan_is_made_for_an_animal_of_the_record(carer: Person, sow: Animal) 
     a_check(carer, sow, found("lump", "flank", "chest_back"), at=NOW - timedelta(days=7))
     [step] = [one for one in plan_for(sow, NOW).steps if one.code == "chest_back"]
     assert [one.finding for one in step.carried] == ["lump"]
+
+
+def test_a_later_weigh_in_does_not_wipe_what_nobody_looked_at_since(
+    carer: Person, sow: Animal
+) -> None:
+    abscess = found("abscess", "neck", "chin_neck")
+    first = advise(carer, a_check(carer, sow, abscess, at=NOW - 24 * HOUR), NOW - 24 * HOUR)
+    weigh_in = a_check(carer, sow, {"kind": "weight", "grams": "900"}, kind="weigh_in")
+    later = advise(carer, weigh_in, NOW)
+    assert Urgency.from_code(first.urgency) is Urgency.VET_24H
+    assert later.urgency == first.urgency
+    assert later.isolate
+    assert any("not looked at since" in words for words in rests_on(answer_of(later)))
+
+
+def test_what_was_looked_at_again_and_is_as_it_should_be_counts_no_more(
+    carer: Person, sow: Animal
+) -> None:
+    a_check(carer, sow, found("abscess", "neck", "chin_neck"), at=NOW - 24 * HOUR)
+    healed = a_check(carer, sow, {"kind": "step_normal", "step": "chin_neck"})
+    assert Urgency.from_code(advise(carer, healed, NOW).urgency) < Urgency.VET_24H
+
+
+def rests_on(answer: Answer) -> list[str]:
+    return [words for because in answer.because for words in because.rests_on]
+
+
+def test_coverage_is_measured_by_what_was_planned_then(carer: Person, sow: Animal) -> None:
+    check = a_check(carer, sow, {"kind": "step_normal", "step": "eyes"}, FINISH, kind="recheck")
+    Check.objects.filter(pk=check.pk).update(planned=["eyes", "weight"])
+    check.refresh_from_db()
+    done = coverage_of(check)
+    assert (done.normal, done.not_checked) == (("eyes",), ("weight",))

@@ -260,3 +260,9 @@ def test_a_promise_falls_due_on_the_day_of_the_rescues_own_clock(
     promise(lead, animal, again, NOW)
     assert not is_due(datetime.fromisoformat(day_before))
     assert the_due(datetime.fromisoformat(on_the_day)).reasons == ("look again: left eye",)
+
+
+def test_a_finished_check_with_hardly_a_step_done_is_not_the_weeks_check(lead: Person) -> None:
+    animal = an_animal(lead)
+    a_check(lead, animal, {"kind": "step_normal", "step": "manner"}, FINISH)
+    assert "broken off: 1 of 24 steps" in the_due().reasons[0]

@@ -4,7 +4,7 @@ import os
 import shutil
 import subprocess
 from collections.abc import Callable, Iterator
-from contextlib import ExitStack
+from contextlib import ExitStack, contextmanager
 from pathlib import Path
 from typing import Any
 
@@ -66,13 +66,8 @@ def herd(tmp_path_factory: pytest.TempPathFactory) -> Path:
 @pytest.fixture(scope="session")
 def signed_in(browser: Browser, herd: Path) -> dict[str, SignedIn]:
     """A signed-in browser's storage for each role; every copy of the herd knows these sign-ins."""
-    house = House(herd)
-    house.start()
-    try:
-        states = {role: _sign_in(browser, house, role) for role in ROLES}
-    finally:
-        house.stop()
-    return states
+    with being_served(House(herd)) as house:
+        return {role: _sign_in(browser, house, role) for role in ROLES}
 
 
 def _sign_in(browser: Browser, house: House, name: str) -> SignedIn:
@@ -90,7 +85,8 @@ def _sign_in(browser: Browser, house: House, name: str) -> SignedIn:
 @pytest.fixture(scope="session")
 def reading_house(herd: Path, signed_in: dict[str, SignedIn]) -> Iterator[House]:
     """A house for tests that only read, served once."""
-    yield from served(_copied(herd, "reading"))
+    with being_served(_copied(herd, "reading")) as one:
+        yield one
 
 
 @pytest.fixture
@@ -98,13 +94,15 @@ def house(herd: Path, signed_in: dict[str, SignedIn], tmp_path: Path) -> Iterato
     """A house of the test's own, to write in and to kill."""
     folder = tmp_path / "house"
     shutil.copytree(herd, folder)
-    yield from served(House(folder))
+    with being_served(House(folder)) as one:
+        yield one
 
 
 @pytest.fixture
 def empty_house(tmp_path: Path) -> Iterator[House]:
     """A house nobody has an account in yet."""
-    yield from served(House(tmp_path / "empty"))
+    with being_served(House(tmp_path / "empty")) as one:
+        yield one
 
 
 def _copied(herd: Path, name: str) -> House:
@@ -113,13 +111,15 @@ def _copied(herd: Path, name: str) -> House:
     return House(folder)
 
 
-def served(house: House) -> Iterator[House]:
+@contextmanager
+def being_served(house: House) -> Iterator[House]:
+    """A house with its server; what broke on the server fails the test, in the server's words."""
     house.start()
     try:
         yield house
     finally:
         house.stop()
-    assert "Traceback" not in house.log(), house.log()
+        assert "Traceback" not in house.log(), house.log()
 
 
 @pytest.fixture

@@ -168,3 +168,14 @@ def test_a_weight_just_read_is_doubted_with_words_and_never_refused(book: Knowle
     facts = a_sow(weighings=row((7, 1000)))
     assert "weigh again" in weight_doubt(facts, Decimal(100), now=NOW, book=book)
     assert weight_doubt(facts, Decimal(960), now=NOW, book=book) == ""
+
+
+def test_a_loss_weighed_twice_is_a_loss_however_it_was_doubted(book: Knowledge) -> None:
+    facts = a_stranger(weighings=row((7, 1000), (0.01, 820), (0, 818), doubted=(1, 2)))
+    assert "loss_10_in_week" in signs(book, facts)
+
+
+def test_a_last_weight_kept_with_a_doubt_asks_to_weigh_again(book: Knowledge) -> None:
+    said = signs(book, a_stranger(weighings=row((7, 1000), (0, 820), doubted=(1,))))
+    assert "weight_doubtful" in said
+    assert "loss_10_in_week" not in said

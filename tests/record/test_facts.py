@@ -122,13 +122,15 @@ def test_no_doubt_about_the_sex_is_made_up(lead: Person, sex: str, sexed_as: str
     assert facts_of(animal, NOW).events == ()
 
 
-def test_what_happened_is_told_with_its_day_or_without(carer: Person, sow: Animal) -> None:
+def test_what_happened_without_a_day_is_taken_as_of_the_day_it_was_told(
+    carer: Person, sow: Animal
+) -> None:
     told = {"kind": "event", "what": "mated", "on": "2026-02-01", "note": "the boar next door"}
     a_check(carer, sow, told, {"kind": "event", "what": "stone_known"})
     events = {event.what: event for event in facts_of(sow, NOW).events}
     assert str(events["mated"].on) == "2026-02-01"
     assert events["mated"].note == "the boar next door"
-    assert events["stone_known"].on is None
+    assert events["stone_known"].on == TODAY
 
 
 def test_a_mark_that_was_ended_no_longer_holds(lead: Person, sow: Animal) -> None:

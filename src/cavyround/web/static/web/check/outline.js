@@ -43,6 +43,7 @@ function back(app, screen) {
 
 function body(view, mark, put) {
   const drawing = document.querySelector(`#outline-${view}`).content.firstElementChild.cloneNode(true);
+  drawing.setAttribute("aria-hidden", "true"); // the button round it says what it is
   const place = { x: mark?.x ?? WIDTH / 2, y: mark?.y ?? WIDTH / 2 };
   const spot = document.createElementNS("http://www.w3.org/2000/svg", "g");
   spot.setAttribute("class", mark ? "spot" : "spot spot-faint");
@@ -53,7 +54,7 @@ function body(view, mark, put) {
   move();
   drawing.append(spot);
   const pad = h("button.outline-pad", {
-    "data-key": "outline-pad", "aria-label": `The body seen from ${view}, nose up: ${mark ? "marked, touch to move the mark" : "touch the place"}`,
+    "data-key": "outline-pad", "aria-label": `The body seen from ${view}: ${mark ? "marked, touch to move the mark" : "touch the place"}`,
   }, drawing);
   pad.addEventListener("click", (event) => {
     const box = drawing.getBoundingClientRect();
