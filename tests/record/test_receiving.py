@@ -6,6 +6,7 @@ from uuid import uuid4
 
 import pytest
 
+from cavyround.record import receiving
 from cavyround.record.models import (
     Animal,
     Check,
@@ -224,3 +225,41 @@ def test_two_phones_at_one_animal_are_two_checks_and_both_are_kept(
     keep(other_carer, [other.touch(weighed(908))])
     assert Check.objects.filter(animal=sow).count() == 2
     assert WeighIn.objects.filter(animal=sow).count() == 2
+
+
+def test_a_phone_that_believes_it_is_long_ago_is_told(carer: Person, table: OnTheTable) -> None:
+    long_ago = table.touch(weighed("900"), at=NOW.replace(year=1970))
+    assert "set the phone's clock" in why(carer, long_ago)
+
+
+def test_a_sign_no_database_can_write_is_refused(carer: Person, table: OnTheTable) -> None:
+    assert "zero character" in why(carer, table.touch({"kind": "note", "text": "a\x00b"}))
+
+
+def test_one_touch_that_breaks_something_stops_no_other(
+    carer: Person, table: OnTheTable, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Whatever breaks, the phones must not send the same batch for ever."""
+    whole = receiving.read_off
+
+    def breaks_on_notes(check: Check) -> object:
+        if CheckEntry.objects.filter(check_in=check, kind="note").exists():
+            msg = "broken on purpose"
+            raise OverflowError(msg)
+        return whole(check)
+
+    monkeypatch.setattr(receiving, "read_off", breaks_on_notes)
+    batch = [table.touch(weighed("900")), table.touch({"kind": "note", "text": "shy"})]
+    kept, broken = receive(carer, batch, NOW)
+    assert kept.is_kept
+    assert "stays on this phone" in broken.why
+    assert [entry.kind for entry in CheckEntry.objects.all()] == ["weight"]
+
+
+def test_a_carer_cannot_undo_anothers_entry_by_giving_their_name(
+    carer: Person, lead: Person, table: OnTheTable
+) -> None:
+    entry = table.touch(weighed("900"))
+    keep(lead, [entry], NOW)
+    undo = take_back(table, entry["id"], by=lead.pk)
+    assert "only they or a lead" in why(carer, undo)

@@ -1,6 +1,7 @@
 """``cavyround demo``: an invented herd to look around in."""
 
 import argparse
+import shutil
 import sys
 from datetime import datetime
 from typing import Any
@@ -43,9 +44,20 @@ def run(arguments: argparse.Namespace) -> int:
             file=sys.stderr,
         )
         return 2
-    folder = set_up(arguments.data)
-    from cavyround.demo.herd import make_demo_herd  # noqa: PLC0415 -- after Django is set up
+    # Made beside its place and moved there whole: an interrupted demo leaves no half a herd.
+    making = arguments.data.resolve().with_name(f"{arguments.data.resolve().name}.making")
+    shutil.rmtree(making, ignore_errors=True)
+    folder = set_up(making)
+    from django.db import connections  # noqa: PLC0415 -- after Django is set up
+
+    from cavyround.demo.herd import make_demo_herd  # noqa: PLC0415
 
     (folder / "demo.txt").write_text("This folder holds the invented demo herd.\n")
     make_demo_herd(as_of=arguments.as_of, say=lambda words: print(words, flush=True))
+    connections.close_all()
+    arguments.data.mkdir(parents=True, exist_ok=True)
+    # The database comes last: where it is, the herd is whole.
+    for made in sorted(making.iterdir(), key=lambda one: one.name == database.name):
+        shutil.move(made, arguments.data / made.name)
+    making.rmdir()
     return 0

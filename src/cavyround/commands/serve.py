@@ -43,6 +43,8 @@ def run(arguments: argparse.Namespace) -> int:
         print(f"The knowledge files have faults; nothing is served:\n{fault}", file=sys.stderr)
         return 2
     folder = set_up(arguments.data, override=arguments.override)
+    if arguments.override is not None:
+        _keep_override(arguments.override, folder, knowledge.version)
     from waitress.server import create_server  # noqa: PLC0415 -- after Django is set up
 
     from cavyround.web.wsgi import application  # noqa: PLC0415
@@ -70,14 +72,29 @@ def run(arguments: argparse.Namespace) -> int:
     return 0
 
 
+def _keep_override(override: Path, folder: Path, version: str) -> None:
+    """Keep each vet's file that advice was given on: the advice can be run again years later."""
+    kept = folder / "overrides" / f"{version.rpartition('.')[2]}.yaml"
+    kept.parent.mkdir(exist_ok=True)
+    kept.write_bytes(override.read_bytes())
+
+
 def _addresses(host: str, port: int) -> list[str]:
     if host not in ("0.0.0.0", "::"):  # noqa: S104
         return [f"http://{host}:{port}/"]
     addresses = [f"http://localhost:{port}/"]
-    try:
-        own = socket.gethostbyname(socket.gethostname())
-    except OSError:
-        return addresses
-    if not own.startswith("127."):
+    if own := _own_address():
         addresses.append(f"http://{own}:{port}/ (from a phone on the same network)")
     return addresses
+
+
+def _own_address() -> str:
+    """The address other machines reach this one by; nothing is sent to find it out."""
+    with socket.socket(socket.AF_INET, socket.SOCK_DGRAM) as asked:
+        try:
+            # An address set aside for documentation (RFC 5737): only the route is looked up.
+            asked.connect(("192.0.2.1", 9))
+        except OSError:
+            return ""
+        own = str(asked.getsockname()[0])
+    return "" if own.startswith("127.") else own
