@@ -204,3 +204,41 @@ def test_coverage_is_measured_by_what_was_planned_then(carer: Person, sow: Anima
     check.refresh_from_db()
     done = coverage_of(check)
     assert (done.normal, done.not_checked) == (("eyes",), ("weight",))
+
+
+@pytest.mark.parametrize(
+    ("touch", "outcome"),
+    [
+        ({"status": "absent"}, "gone"),
+        ({"grade": "same"}, "same"),
+        ({"grade": "healing"}, "better"),
+        ({"grade": "worse"}, "worse"),
+    ],
+)
+def test_what_a_check_found_answers_the_promise_to_look_again(
+    carer: Person, sow: Animal, touch: dict[str, str], outcome: str
+) -> None:
+    wax = LookAgainAt(due_at=NOW, words="left ear", region="ear", finding="wax", side="L")
+    promised = promise(carer, sow, wax, NOW - 24 * HOUR)
+    check = a_check(carer, sow, found("wax", "ear", "ears", side="L", **touch), at=NOW)
+    first, again = advise(carer, check, NOW), advise(carer, check, NOW)
+    assert [one.outcome for one in promised.outcomes.all()] == [outcome]
+    assert first == again
+
+
+def test_a_step_as_it_should_be_says_what_was_promised_there_is_gone(
+    carer: Person, sow: Animal
+) -> None:
+    wax = LookAgainAt(due_at=NOW, words="left ear", region="ear", finding="wax", side="L")
+    promised = promise(carer, sow, wax, NOW - 24 * HOUR)
+    chore = promise(carer, sow, LookAgainAt(due_at=NOW, words="nails to cut"), NOW - 24 * HOUR)
+    advise(carer, a_check(carer, sow, {"kind": "step_normal", "step": "ears"}), NOW)
+    assert [one.outcome for one in promised.outcomes.all()] == ["gone"]
+    assert not chore.outcomes.exists()
+
+
+def test_what_nobody_looked_at_stays_promised(carer: Person, sow: Animal) -> None:
+    wax = LookAgainAt(due_at=NOW, words="left ear", region="ear", finding="wax", side="L")
+    promised = promise(carer, sow, wax, NOW - 24 * HOUR)
+    advise(carer, a_check(carer, sow, {"kind": "weight", "grams": "900"}), NOW)
+    assert not promised.outcomes.exists()

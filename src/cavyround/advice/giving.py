@@ -7,6 +7,7 @@ from django.utils import timezone
 
 from cavyround import __version__
 from cavyround.advice.book import book
+from cavyround.advice.settling import settle_by_check
 from cavyround.advice.storing import answer_from, as_json
 from cavyround.engines.triage import Answer, assess
 from cavyround.engines.weight import weight_signs
@@ -62,6 +63,7 @@ def advise(person: Person, check: Check, now: datetime) -> AdviceGiven:
         made_by=person,
     )
     given.save()
+    settle_by_check(person, check, now)
     return given
 
 

@@ -117,6 +117,7 @@ class OpenFollowUp:
     due_at: datetime
     urgency: Urgency = Urgency.CARER_RECHECK
     until_gone: bool = True
+    words: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

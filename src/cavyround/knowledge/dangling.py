@@ -65,6 +65,9 @@ def _of_names(book: Knowledge) -> Iterator[str]:
     codes = [step.code for step in book.steps]
     for fact in book.trade:
         yield from _unknown(f"trade fact {fact.id}", "step", fact.steps, codes)
+    yield from _unknown(
+        "events_of_sows", "event", book.vocabulary.events_of_sows, book.vocabulary.events
+    )
     for code, region in book.vocabulary.regions.items():
         yield from _unknown(f"region {code}", "step", [region.step], codes)
     for code, finding in book.vocabulary.findings.items():

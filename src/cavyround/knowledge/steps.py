@@ -1,6 +1,7 @@
 """Holds, steps and kit: what is looked at, how, and what lies ready."""
 
 from collections.abc import Mapping
+from typing import Literal
 
 from pydantic import Field
 
@@ -60,11 +61,13 @@ class Step(Strict):
     code: Text
     hold: str = ""
     words: Text
+    words_for: Mapping[Literal["sow", "boar"], Text] = {}
     why: Text
     look: tuple[Text, ...] = ()
     feel: tuple[Text, ...] = ()
     smell: tuple[Text, ...] = ()
     normal: tuple[Text, ...] = ()
+    normal_for: Mapping[Literal["sow", "boar"], tuple[Text, ...]] = {}
     varies: tuple[Varies, ...] = ()
     fits: Condition | None = None
     not_for: tuple[NotFor, ...] = ()

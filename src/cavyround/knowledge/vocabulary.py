@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 from decimal import Decimal
+from typing import Literal
 
 from cavyround.knowledge.conditions import Strict, Text
 
@@ -16,6 +17,7 @@ class Region(Strict):
     name: Text
     one: str = ""
     both: str = ""
+    sex: Literal["sow", "boar"] | None = None
 
     def on_side(self, side: str, side_words: str) -> str:
         """The place in a line: ``left eye``, ``both ears``, ``behind the right ear``."""
@@ -37,6 +39,7 @@ class Finding(Strict):
     units: tuple[str, ...] = ()
     benign: bool = False
     added: bool = False
+    sex: Literal["sow", "boar"] | None = None
 
 
 class CareItem(Strict):
@@ -82,6 +85,7 @@ class Vocabulary(Strict):
     kinds: Mapping[str, str]
     urgencies: Mapping[str, UrgencyWords]
     events: Mapping[str, str]
+    events_of_sows: tuple[str, ...]
     care: Mapping[str, CareItem]
     care_statuses: Mapping[str, str]
     problems: Mapping[str, ProblemKind]

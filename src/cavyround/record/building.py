@@ -112,7 +112,11 @@ def _gather(
         rows[weigh_in.animal_id].weighed.append(weigh_in)
     for mark in models.StandingMark.objects.filter(animal__in=ids, ends=None):
         rows[mark.animal_id].marks.append(mark)
-    for promise in models.FollowUp.objects.filter(animal__in=ids, outcomes=None):
+    open_ones = Q(outcomes=None)
+    if moment.check is not None:
+        # What this very check settled was still open when the check was made.
+        open_ones |= Q(outcomes__check_in=moment.check)
+    for promise in models.FollowUp.objects.filter(open_ones, animal__in=ids).distinct():
         rows[promise.animal_id].promises.append(promise)
     for arrival in models.Arrival.objects.filter(animal__in=ids).order_by("on"):
         rows[arrival.animal_id].arrivals.append(arrival)

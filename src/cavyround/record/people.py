@@ -1,6 +1,10 @@
 """Write people: accounts, roles, and who may still sign in."""
 
-from cavyround.record.models import Person, Role
+from collections.abc import Iterable
+
+from django.db import transaction
+
+from cavyround.record.models import Person, Role, VetNumber
 
 
 class LastLeadError(ValueError):
@@ -54,3 +58,11 @@ def _refuse_last_lead(person: Person) -> None:
     others = Person.objects.filter(role=Role.LEAD, is_active=True).exclude(pk=person.pk)
     if not others.exists():
         raise LastLeadError
+
+
+def keep_vet_numbers(numbers: Iterable[tuple[str, str]]) -> None:
+    """The vet's numbers, each as (when and who, number), in the order they are shown."""
+    with transaction.atomic():
+        VetNumber.objects.all().delete()
+        for position, (words, number) in enumerate(numbers):
+            VetNumber.objects.create(words=words, number=number, position=position)

@@ -95,6 +95,7 @@ def as_open_follow_up(row: models.FollowUp) -> facts.OpenFollowUp:
         due_at=row.due_at,
         urgency=Urgency.from_code(row.urgency),
         until_gone=row.until_gone,
+        words=row.words,
     )
 
 

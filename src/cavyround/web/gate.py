@@ -73,8 +73,15 @@ class GateMiddleware:
         self.get_response = get_response
 
     def __call__(self, request: HttpRequest) -> HttpResponseBase:
-        """Pass the request on; the decision falls when the view is known."""
-        return self.get_response(request)
+        """Pass the request on; the decision falls when the view is known.
+
+        What a page shows is for who is signed in now: no browser keeps it for the next
+        person, unless the view says for itself how long it may be kept.
+        """
+        response = self.get_response(request)
+        if not response.has_header("Cache-Control"):
+            response["Cache-Control"] = "no-store"
+        return response
 
     def process_view(
         self, request: HttpRequest, view: View, _args: Any, _kwargs: Any

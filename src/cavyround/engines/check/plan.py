@@ -19,7 +19,10 @@ class CarriedOver:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PlannedStep:
-    """One step; ``why_more`` says why it matters more for this animal, ``why_also`` the rest."""
+    """One step; ``why_more`` says why it matters more for this animal, ``why_also`` the rest.
+
+    ``promised`` is what somebody promised to look at again here.
+    """
 
     code: str
     words: str
@@ -27,6 +30,8 @@ class PlannedStep:
     why_also: tuple[str, ...] = ()
     left_out: str = ""
     sore: bool = False
+    normal: tuple[str, ...] = ()
+    promised: tuple[str, ...] = ()
     carried: tuple[CarriedOver, ...] = ()
 
 
@@ -48,6 +53,7 @@ class Plan:
 
     animal: str
     holds: tuple[PlannedHold, ...]
+    promised: tuple[str, ...] = ()
     kit: tuple[str, ...] = ()
 
     @property

@@ -6,8 +6,9 @@ animal is not turned up) says so and is left out; nothing is left out because
 something is not known.
 """
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from datetime import datetime
+from typing import Any, TypeVar
 
 from cavyround.engines.check.plan import CarriedOver, Plan, PlannedHold, PlannedStep
 from cavyround.engines.conditions import Matcher
@@ -17,6 +18,7 @@ from cavyround.knowledge.book import Knowledge
 from cavyround.knowledge.conditions import Condition
 from cavyround.knowledge.steps import Hold, MattersMore, NotFor, Step
 
+W = TypeVar("W")
 PAIN = frozenset({"pain_when_touched", "sore", "wound", "bite", "abscess", "swelling", "broken"})
 # A quick feel at every pick-up looks at what a hand passes anyway. Common practice, no source.
 QUICK_HOLDS = ("watch", "lift", "scale")
@@ -39,7 +41,12 @@ def plan_check(facts: AnimalFacts, *, now: datetime, book: Knowledge, kind: str 
         for planned in book.holds
         if (hold := _hold(planned, matcher, wanted)).steps or hold.not_now
     )
-    return Plan(animal=facts.id, holds=holds, kit=_kit(holds, matcher))
+    return Plan(
+        animal=facts.id,
+        holds=holds,
+        promised=tuple(one.words for one in facts.follow_ups if not book.step_of(one.region)),
+        kit=_kit(holds, matcher),
+    )
 
 
 def _wanted(facts: AnimalFacts, book: Knowledge, kind: str) -> frozenset[str]:
@@ -83,7 +90,11 @@ def _step(step: Step, matcher: Matcher) -> PlannedStep:
     holding = [more for more in step.matters_more if matcher.holds(more.when) is not None]
     return PlannedStep(
         code=step.code,
-        words=step.words,
+        words=_of_sex(facts, step.words_for, step.words),
+        normal=_of_sex(facts, step.normal_for, step.normal),
+        promised=tuple(
+            one.words for one in facts.follow_ups if matcher.book.step_of(one.region) == step.code
+        ),
         why_more=tuple(more.words for more in holding if _is_said_first(more)),
         why_also=tuple(more.words for more in holding if not _is_said_first(more)),
         left_out=_first(step.not_for, matcher),
@@ -94,6 +105,10 @@ def _step(step: Step, matcher: Matcher) -> PlannedStep:
         ),
         carried=_carried(step, matcher),
     )
+
+
+def _of_sex(facts: AnimalFacts, by_sex: Mapping[Any, W], for_both: W) -> W:
+    return by_sex.get(facts.sex, for_both)
 
 
 def _is_said_first(more: MattersMore) -> bool:

@@ -4,7 +4,7 @@ from cavyround.record.models.advice import AdviceGiven, VetAnswer, VetQuestion
 from cavyround.record.models.animals import Animal, AnimalStatement, Arrival, Departure, Move
 from cavyround.record.models.checks import Check, CheckEntry
 from cavyround.record.models.entries import Append, ChangeRefusedError
-from cavyround.record.models.people import Person, Role
+from cavyround.record.models.people import Person, Role, VetNumber
 from cavyround.record.models.photos import Photo
 from cavyround.record.models.places import Pen, PenKind, Room
 from cavyround.record.models.promises import (
@@ -49,6 +49,7 @@ __all__ = [
     "StandingMarkEnd",
     "StepState",
     "VetAnswer",
+    "VetNumber",
     "VetQuestion",
     "WeighIn",
 ]

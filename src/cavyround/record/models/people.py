@@ -41,3 +41,20 @@ class Person(AbstractUser):
     def may_answer(self) -> bool:
         """Whether this person answers as the vet."""
         return self.role == Role.VET
+
+
+class VetNumber(models.Model):
+    """A vet's telephone number, and when it is answered; shown where a vet is needed now."""
+
+    words = models.CharField(max_length=80)
+    number = models.CharField(max_length=30)
+    position = models.PositiveSmallIntegerField(default=0)
+
+    class Meta:
+        """In the order the lead gave."""
+
+        ordering = ("position", "id")
+
+    def __str__(self) -> str:
+        """Who, and the number."""
+        return f"{self.words}: {self.number}"

@@ -51,9 +51,15 @@ def sign_in(request: HttpRequest) -> HttpResponse:
 @open_to_all
 @require_POST
 def sign_out(request: HttpRequest) -> HttpResponse:
-    """Sign out; doing so twice is harmless."""
+    """Sign out; doing so twice is harmless.
+
+    What the browser kept of the pages goes; what was entered and not sent yet lies elsewhere
+    on the phone and stays.
+    """
     logout(request)
-    return redirect("sign-in")
+    response = redirect("sign-in")
+    response["Clear-Site-Data"] = '"cache"'
+    return response
 
 
 @open_to_all

@@ -16,6 +16,7 @@ from cavyround.record.models import Animal, Pen
 from cavyround.record.models.animals import ArrivalHow, SexChoice
 from cavyround.web.animals.details import DetailsForm
 from cavyround.web.animals.fields import choose_field, day_field, line_field, words_field
+from cavyround.web.animals.listing import is_pen_number
 from cavyround.web.animals.once import OnceForm, fill_in, sent
 from cavyround.web.gate import for_recorders, person_of
 
@@ -92,7 +93,10 @@ def _arrival_check(animal: Animal) -> str:
 @for_recorders
 def new_animal(request: HttpRequest) -> HttpResponseBase:
     """One form for a new animal; after it comes the arrival check."""
-    begin = {"on": timezone.localdate(), "sexed_as": "unknown", "pen": request.GET.get("pen")}
+    pen = request.GET.get("pen", "")
+    begin = {"on": timezone.localdate(), "sexed_as": "unknown"}
+    if is_pen_number(pen):
+        begin["pen"] = pen
     form = NewAnimalForm(sent(request), initial=begin)
     page = {"here": "new", "groups": GROUPS}
     return fill_in(request, form, lambda: _add(request, form), "web/animals/new.html", page)

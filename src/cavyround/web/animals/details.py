@@ -93,7 +93,7 @@ class DetailsForm(OnceForm):
         if cleaned.get("due_from") and cleaned.get("pregnant") not in ("yes", "possible"):
             self.blame("due_from", "A day for pups goes only with “Pregnant: yes” or “possibly”.")
         try:
-            refuse_impossible(self.details, timezone.now().date())
+            refuse_impossible(self.details, timezone.localdate())
         except ImpossibleError as refused:
             self.blame(refused.field, str(refused))
         return cleaned

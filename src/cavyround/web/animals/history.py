@@ -36,6 +36,7 @@ class Line:
     mended: CheckEntry | None = None
     now_says: str = ""
     reason: str = ""
+    more: bool = False
     may_correct: bool = False
 
 
@@ -86,19 +87,30 @@ def check_history(request: HttpRequest, check_id: UUID) -> HttpResponseBase:
 def coverage_by_hold(check: Check) -> Iterator[tuple[str, list[StepLine]]]:
     """Each hold with its steps: those planned for that check, and any others that were done."""
     states = dict(StepState.objects.filter(check_in=check).values_list("step", "state"))
-    plan = plan_for(check.animal, check.started_at, check.kind)
-    for hold in plan.holds:
-        steps = [
-            StepLine(step.code, step.words, states.pop(step.code, "not_checked"))
-            for step in hold.steps
-        ]
-        if steps:
-            yield hold.words, steps
+    for hold, codes in _planned_by_hold(check):
+        yield (
+            hold,
+            [StepLine(code, _step_words(code), states.pop(code, "not_checked")) for code in codes],
+        )
     if states:
         yield (
             "Also done",
             [StepLine(code, _step_words(code), state) for code, state in states.items()],
         )
+
+
+def _planned_by_hold(check: Check) -> Iterator[tuple[str, list[str]]]:
+    """The steps that were on the check's screens; of an older phone's check, those of its plan."""
+    planned = check.planned or [
+        step.code for step in plan_for(check.animal, check.started_at, check.kind).steps
+    ]
+    for hold in book().holds:
+        of_hold = {step.code for step in book().steps if step.hold == hold.code}
+        if codes := [code for code in planned if code in of_hold]:
+            yield hold.words, codes
+    known = {step.code for step in book().steps}
+    if unknown := [code for code in planned if code not in known]:
+        yield "Steps of an earlier knowledge", unknown
 
 
 def _step_words(code: str) -> str:
@@ -126,6 +138,11 @@ def lines_of(entries: list[CheckEntry], person: Person) -> Iterator[Line]:
         for key, touch in touches.items()
         if isinstance(touch, Corrected) and key not in gone
     }
+    put_right = {
+        touch.entry
+        for key, touch in touches.items()
+        if isinstance(touch, Corrected) and key not in gone and not touch.more
+    }
     for entry in entries:
         mend = mended.get(entry.pk)
         mend_touch = touches[mend.pk] if mend else None
@@ -136,6 +153,7 @@ def lines_of(entries: list[CheckEntry], person: Person) -> Iterator[Line]:
             mended=mend,
             now_says=_now_says(mend_touch),
             reason=mend_touch.reason if isinstance(mend_touch, Corrected) else "",
+            more=isinstance(mend_touch, Corrected) and entry.pk not in put_right,
             may_correct=entry.pk not in gone and may_correct(person, entry),
         )
 
@@ -156,6 +174,7 @@ def _now_says(mend: AnyTouch | None) -> str:
 def _words(touch: AnyTouch, touches: Mapping[UUID, Any]) -> str:
     if isinstance(touch, TakenBack | Corrected) and touch.entry in touches:
         target = said_of(touches[touch.entry])
-        verb = "Taken back" if isinstance(touch, TakenBack) else "Corrected"
-        return f"{verb}: {target}"
+        if isinstance(touch, TakenBack):
+            return f"Taken back: {target}"
+        return f"{'More said of' if touch.more else 'Corrected'}: {target}"
     return said_of(touch)

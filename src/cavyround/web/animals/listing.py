@@ -11,6 +11,8 @@ from cavyround.web.animals.parts import show, wants_part
 from cavyround.web.gate import for_readers
 
 ON_A_PAGE = 50
+# No pen has a number this long; the database would not take it.
+LONGEST_PEN = 9
 FILLERS = str.maketrans("", "", " .-\u00a0")
 WHERE = (("here", "Here"), ("left", "Left"), ("all", "All"))
 NO_PEN = "none"
@@ -29,12 +31,18 @@ class Sought:
     def read(cls, asked: QueryDict) -> "Sought":
         """Anything odd in the address means the plain list."""
         where, page = asked.get("where", "here"), asked.get("page", "1")
+        pen = asked.get("pen", "")
         return cls(
             words=asked.get("q", "").strip()[:60],
             where=where if where in dict(WHERE) else "here",
-            pen=asked.get("pen", ""),
+            pen=pen if pen == NO_PEN or is_pen_number(pen) else "",
             page=int(page) if page.isdecimal() and 0 < int(page) < ON_A_PAGE**4 else 1,
         )
+
+
+def is_pen_number(text: str) -> bool:
+    """Whether a text from an address can be the number of a pen."""
+    return text.isdecimal() and len(text) <= LONGEST_PEN
 
 
 def _fitting(sought: Sought) -> QuerySet[Animal]:
@@ -43,7 +51,7 @@ def _fitting(sought: Sought) -> QuerySet[Animal]:
         found = found.filter(left_on__isnull=sought.where == "here")
     if sought.pen == NO_PEN:
         found = found.filter(pen=None)
-    elif sought.pen.isdecimal():
+    elif sought.pen:
         found = found.filter(pen=int(sought.pen))
     if sought.words:
         says = Q(name__icontains=sought.words) | Q(identity_marks__icontains=sought.words)

@@ -70,6 +70,8 @@ def _course(touch: touches.AnyTouch) -> str:
             return "Finished"
         case touches.TakenBack():
             return "Taken back: an entry that has not arrived"
+        case touches.Corrected(more=True):
+            return "More said of an entry that has not arrived"
         case touches.Corrected(reason=reason):
             return f"Corrected: {reason}"
         case _:

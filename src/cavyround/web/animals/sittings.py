@@ -96,16 +96,18 @@ def _add_entries(said: dict[UUID, CheckWords]) -> None:
         for kept in standing(touches):
             if isinstance(kept.touch, Noted):
                 words.notes.append(kept.touch.text)
-        words.corrections = [_correction(e) for e in entries if e.kind == "correction"]
+        words.corrections = [said for e in entries if (said := _correction(e))]
         put_down = [e.data.get("why", "") for e in entries if e.kind == "put_down"]
         if put_down:
             words.put_down = put_down[-1] or "no reason said"
 
 
 def _correction(entry: CheckEntry) -> str:
+    """Who put what right and why; nothing where only more was said of it."""
     touch = read_touch(entry.data)
-    reason = touch.reason if isinstance(touch, Corrected) else ""
-    return f"{entry.made_by}, {day(entry.made_at)}: {reason}"
+    if not isinstance(touch, Corrected) or touch.more:
+        return ""
+    return f"{entry.made_by}, {day(entry.made_at)}: {touch.reason}"
 
 
 def observed_words(seen: Any) -> str:

@@ -6,17 +6,25 @@ from datetime import date
 from typing import Any
 from uuid import UUID
 
+from django import forms
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponseBase
 from django.shortcuts import get_object_or_404
 from django.urls import reverse
 from django.utils import timezone
 
-from cavyround.record.animals import state
+from cavyround.record.animals import ImpossibleError, state
 from cavyround.record.models import Animal, AnimalStatement, Person
 from cavyround.record.models.animals import KnownChoice, SexChoice, SureChoice
 from cavyround.web.animals.details import DetailsForm, coat_words
 from cavyround.web.animals.fields import line_field
+from cavyround.web.animals.meanwhile import (
+    Meanwhile,
+    as_shown,
+    changed,
+    read_shown,
+    stated_meanwhile,
+)
 from cavyround.web.animals.once import fill_in, sent
 from cavyround.web.gate import for_readers, person_of, refuse
 from cavyround.web.templatetags.words import day
@@ -50,9 +58,13 @@ GROUPS = (
 )
 
 
-class StatingForm(DetailsForm):
-    """The details again, and why they change."""
+ON_THE_FORM = {"dark_skin": "skin"}
 
+
+class StatingForm(DetailsForm):
+    """The details again, and why they change; ``was`` is what they were when it was opened."""
+
+    was = forms.CharField(widget=forms.HiddenInput, required=False)
     reason = line_field(
         "Why",
         300,
@@ -60,17 +72,52 @@ class StatingForm(DetailsForm):
         hint="For example: two people looked and agree; the vet neutered him on Monday.",
     )
 
+    def __init__(self, *args: Any, animal: Animal, **kwargs: Any) -> None:
+        """Begin with what is stated, and remember it."""
+        super().__init__(*args, animal=animal, initial={"was": as_shown(animal)}, **kwargs)
+        self.stated = animal
+
+    @property
+    def shown(self) -> Mapping[str, Any]:
+        """What the form showed when it was opened."""
+        return read_shown(self.cleaned_data.get("was", ""), self.stated)
+
     @property
     def changes(self) -> dict[str, Any]:
-        """The details that differ from what is stated now."""
-        return {n: v for n, v in self.details.items() if getattr(self.animal, n) != v}
+        """The details that differ from what the form showed."""
+        return changed(self.details, self.shown)
 
     def clean(self) -> dict[str, Any]:
-        """Refuse a statement that says nothing new."""
+        """Refuse a statement that says nothing new, or that somebody else has overtaken."""
         cleaned = super().clean()
-        if not self.errors and not self.changes:
+        if self.errors:
+            return cleaned
+        if not self.changes:
             self.add_error("reason", "Nothing differs from what is stated. Change it, or go back.")
+        for one in stated_meanwhile(self.changes, self.shown, self.stated):
+            self.blame(ON_THE_FORM.get(one.field, one.field), overtaken(self.stated, one))
+        if self.errors:
+            # Sent again it is said in knowledge of what stands now.
+            self.data = self.data.copy()
+            self.data["was"] = as_shown(self.stated)
         return cleaned
+
+    def blame(self, field: str, words: str) -> None:
+        """Beside what the person sees: with no birth day given there is only the question."""
+        if field.startswith("born_") and self.cleaned_data.get("birth") == "unknown":
+            field = "birth"
+        super().blame(field, words)
+
+
+def overtaken(animal: Animal, one: Meanwhile) -> str:
+    """Who stated what in the meantime, and what this form says instead."""
+    last = next((s for s in animal.statements.order_by("-id") if one.field in s.fields), None)
+    who = f"{last.made_by}" if last else "somebody else"
+    return (
+        f"{LABELS[one.field]}: since you opened this form {who} has stated "
+        f"“{_value_words(one.field, one.now)}”; you say “{_value_words(one.field, one.typed)}”. "
+        "Nothing is kept yet. Ask each other; then set it right here, or send it as it is."
+    )
 
 
 def may_state(person: Person, animal: Animal) -> bool:
@@ -137,6 +184,10 @@ def animal_state(request: HttpRequest, animal_id: UUID) -> HttpResponseBase:
 
 
 def _state(request: HttpRequest, animal: Animal, form: StatingForm) -> str:
+    # Locked and read anew: whoever states the same detail at this moment comes before or after.
+    animal = Animal.objects.select_for_update().get(pk=animal.pk)
+    for one in stated_meanwhile(form.changes, form.shown, animal):
+        raise ImpossibleError(ON_THE_FORM.get(one.field, one.field), overtaken(animal, one))
     state(person_of(request), animal, form.changes, form.cleaned_data["reason"], timezone.now())
     if form.chip and form.chip.warning:
         messages.warning(request, form.chip.warning)

@@ -33,6 +33,8 @@ from cavyround.record.models import (
 from cavyround.web.animals.chapters import Chapter, chapters_of
 
 ON_A_PAGE = 30
+# Days outside these are in no story, and at the ends of the calendar no zone can be reckoned.
+YEARS = range(1900, 2200)
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,7 +52,9 @@ class Cursor:
             at, row = parse_datetime(moment), UUID(key)
         except ValueError:
             return None
-        return cls(at, row) if at is not None and at.tzinfo is not None else None
+        if at is None or at.tzinfo is None or at.year not in YEARS:
+            return None
+        return cls(at, row)
 
     def __str__(self) -> str:
         """As it stands in an address."""

@@ -2,7 +2,6 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from datetime import datetime
 from typing import Any
 from uuid import UUID
 
@@ -13,15 +12,16 @@ from django.utils import timezone
 from django.views.decorators.http import require_POST, require_safe
 
 from cavyround.advice.book import book
-from cavyround.advice.due import due_today
 from cavyround.advice.giving import advise, answer_of
 from cavyround.advice.plans import coverage_of
 from cavyround.engines.triage.answer import Answer, Because, Line
 from cavyround.knowledge.urgency import Urgency
-from cavyround.record.models import AdviceGiven, Animal, Check
+from cavyround.record.models import AdviceGiven, Check
 from cavyround.record.models.entries import new_id
 from cavyround.record.reading_off import sitting_of
 from cavyround.web.checking import promising, vet_words
+from cavyround.web.checking.ringing import RING, only_says_vet
+from cavyround.web.checking.since_last import changes_of
 from cavyround.web.gate import for_readers, for_recorders, person_of, wants_json
 
 # Letters to a line on a phone: the field for the vet's text is tall enough to need no scrolling.
@@ -95,12 +95,13 @@ def show(
         "level": int(answer.urgency),
         "meaning": book().vocabulary.urgencies[answer.urgency.code].meaning,
         "problems": [(one, _reasons(one.rules, reasons)) for one in answer.problems],
-        "do_now": _sayings(answer.do_now, reasons),
+        "do_now": _do_now(answer, reasons),
         "do_not": _sayings(answer.do_not, reasons),
         "reasons": list(reasons.values()),
         "questions": _questions(answer) if _is_newest(given) else [],
         "newer": _newer(given),
         "people": _who_must_be_told(answer),
+        "changes": changes_of(given),
         "again": again,
         "offers_all": any(one.made is None for one in again),
         "whole_by": given.made_at + answer.within,
@@ -112,7 +113,6 @@ def show(
         "cautions": [one.words for one in book().cautions if one.subject == "vet"],
         "note_once": new_id(),
         "may_record": person_of(request).may_record,
-        "next": _next(given.animal, now),
         "faults": faults or {},
         "typed": typed or {},
     }
@@ -133,6 +133,17 @@ def _reasons(rules: Iterable[str], reasons: dict[str, Reason]) -> tuple[Reason, 
 
 def _sayings(lines: Iterable[Line], reasons: dict[str, Reason]) -> list[Saying]:
     return [Saying(line.words, _reasons(line.rules, reasons)) for line in lines]
+
+
+def _do_now(answer: Answer, reasons: dict[str, Reason]) -> list[Saying]:
+    """What to do; in an emergency all that only says to ring the vet is one line, and first."""
+    if answer.urgency is not Urgency.EMERGENCY:
+        return _sayings(answer.do_now, reasons)
+    ringing = [line for line in answer.do_now if only_says_vet(line.words)]
+    others = [line for line in answer.do_now if line not in ringing]
+    rules = dict.fromkeys(rule for line in ringing for rule in line.rules)
+    first = [Saying(RING, _reasons(rules, reasons))] if ringing else []
+    return first + _sayings(others, reasons)
 
 
 def _questions(answer: Answer) -> list[dict[str, Any]]:
@@ -193,10 +204,3 @@ def _not_checked(check: Check | None) -> list[str]:
     if check is None:
         return []
     return [book().step(code).words for code in coverage_of(check).not_checked]
-
-
-def _next(animal: Animal, now: datetime) -> Any:
-    """The next animal of the round: the one due after this one, else the first that is due."""
-    due = due_today(now)
-    others = [one for one in due if one.animal.id != animal.id]
-    return others[0] if others else None

@@ -4,6 +4,7 @@ from django.conf import settings
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.urls import reverse
+from django.utils import timezone
 from django.views.decorators.csrf import ensure_csrf_cookie
 from django.views.decorators.http import require_safe
 
@@ -16,8 +17,12 @@ from cavyround.web.gate import for_recorders, open_to_all
 @ensure_csrf_cookie
 def check(request: HttpRequest) -> HttpResponse:
     """The check screen; everything in it is drawn by the client from the round."""
-    addresses = {"advise": reverse("advise", args=[NOTHING]), "blank": NOTHING}
-    return render(request, "web/checking/check.html", addresses)
+    page = {
+        "advise": reverse("advise", args=[NOTHING]),
+        "blank": NOTHING,
+        "now": timezone.now(),  # tells a kept screen and a kept round apart by their age
+    }
+    return render(request, "web/checking/check.html", page)
 
 
 @open_to_all

@@ -5,6 +5,7 @@ from collections.abc import Iterable, Iterator
 from cavyround.knowledge.book import Knowledge
 from cavyround.knowledge.conditions import Condition, Seen
 from cavyround.knowledge.urgency import Urgency
+from cavyround.web.checking.ringing import only_says_vet
 
 JUDGED_ALONE = frozenset({"finding", "region", "kind", "kind_said", "grade"})
 Sign = dict[str, list[str]]
@@ -45,7 +46,8 @@ def emergencies(book: Knowledge) -> list[dict[str, object]]:
             "rule": rule.id,
             **sign,
             "says": rule.because or rule.says,
-            "do_now": list(rule.do_now),
+            # The alarm's own heading says to ring.
+            "do_now": [words for words in rule.do_now if not only_says_vet(words)],
             "do_not": list(rule.do_not),
         }
         for rule in book.rules

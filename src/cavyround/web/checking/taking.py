@@ -2,7 +2,7 @@
 
 import json
 from collections.abc import Mapping
-from datetime import timedelta
+from datetime import datetime, timedelta
 from typing import Any
 
 from django.http import HttpRequest, JsonResponse
@@ -13,7 +13,7 @@ from django.views.decorators.http import require_POST
 from cavyround.advice.book import book
 from cavyround.record.models import Animal, Check
 from cavyround.record.photos import PhotoRefusedError, Snapshot, keep_photo
-from cavyround.record.receiving import Receipt, receive
+from cavyround.record.receiving import CLOCK_MAY_RUN_AHEAD, EARLIEST, Receipt, receive
 from cavyround.web.checking.naming import NOTHING, id_of
 from cavyround.web.gate import for_recorders, person_of
 
@@ -27,18 +27,18 @@ def touches(request: HttpRequest) -> JsonResponse:
     """Keep every touch that fits; say in words why one does not."""
     try:
         items = json.loads(request.body)["touches"]
-    except (ValueError, TypeError, KeyError):
+    except (ValueError, TypeError, KeyError, RecursionError):
         items = None
     if not isinstance(items, list):
         why = "This was not a list of touches. Nothing was kept; the phone still has them."
         return JsonResponse({"why": why}, status=400)
     refused = [
-        Receipt(str(item.get("id", "?")), why)
+        Receipt(_id_in(item), why)
         for item in items
         if isinstance(item, dict) and (why := _unknown_code(item.get("touch")))
     ]
     unfit = {receipt.id for receipt in refused}
-    fit = [item for item in items if not (isinstance(item, dict) and item.get("id") in unfit)]
+    fit = [item for item in items if _id_in(item) not in unfit]
     receipts = refused + receive(person_of(request), fit, timezone.now())
     return JsonResponse(
         {
@@ -49,6 +49,11 @@ def touches(request: HttpRequest) -> JsonResponse:
             "checks": _checks(items),
         }
     )
+
+
+def _id_in(item: object) -> str:
+    """The id an item says it has, whatever it is; nothing where it is no item at all."""
+    return str(item.get("id", "?")) if isinstance(item, dict) else ""
 
 
 def _unknown_code(touch: object) -> str:
@@ -120,16 +125,27 @@ def photos(request: HttpRequest) -> JsonResponse:
         why = "The photo came without its file or its animal. Take it again."
         return JsonResponse({"why": why}, status=422)
     check = Check.objects.filter(pk=id_of(request.POST.get("check", "")), animal=animal).first()
-    made_at = parse_datetime(request.POST.get("made_at", ""))
-    caption = request.POST.get("caption", "")[:120]
+    caption = request.POST.get("caption", "").replace("\0", "")[:120]
     try:
         kept = keep_photo(
             person_of(request),
             animal,
             Snapshot(file=file, caption=caption, id=photo_id),
-            made_at if made_at and timezone.is_aware(made_at) else timezone.now(),
+            _made_at(request.POST.get("made_at", ""), timezone.now()),
             check=check,
         )
     except PhotoRefusedError as refused:
         return JsonResponse({"why": str(refused)}, status=422)
     return JsonResponse({"kept": str(kept.id)})
+
+
+def _made_at(text: str, now: datetime) -> datetime:
+    """When a photo was made, as the phone says; what cannot be is taken as now."""
+    try:
+        made_at = parse_datetime(text)
+    except ValueError:
+        return now
+    if made_at is None or not timezone.is_aware(made_at):
+        return now
+    can_be = EARLIEST <= made_at <= now + CLOCK_MAY_RUN_AHEAD
+    return made_at if can_be else now
