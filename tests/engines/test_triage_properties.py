@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 from cavyround.engines.conditions import Matcher
 from cavyround.engines.triage import Answer, assess, urgency_of
 from cavyround.engines.triage.asking import with_answer
+from cavyround.engines.triage.deriving import with_derived
 from cavyround.engines.triage.firing import CHANGES, fire
 from cavyround.engines.triage.triggers import index_of
 from cavyround.engines.weight import weight_signs
@@ -187,7 +188,7 @@ def test_the_index_tries_every_rule_that_holds(facts: AnimalFacts) -> None:
     holding = [r.id for r in BOOK.rules if r.when is not None and asks.holds(r.when) is not None]
     tried = {rule.id for rule in index_of(BOOK).candidates(asks.active)}
     assert set(holding) <= tried
-    assert [one.rule.id for one in fire(asks) if not one.rule.fallback] == holding
+    assert [one.rule.id for one in fire(asks, asks) if not one.rule.fallback] == holding
 
 
 def test_a_known_harmless_lump_that_is_the_same_needs_nothing() -> None:
@@ -256,7 +257,8 @@ def test_what_fails_its_recheck_goes_one_level_up(seen: Observation) -> None:
 def test_every_reason_names_a_rule_its_sources_and_what_it_rests_on(facts: AnimalFacts) -> None:
     answer = asked(facts)
     said = {BOOK.observation_words(seen) for seen in facts.observations}
-    said |= {BOOK.vocabulary.events[event.what] for event in facts.events}
+    derived = with_derived(facts, NOW, BOOK)
+    said |= {BOOK.vocabulary.events[event.what] for event in derived.events}
     said |= set(signs_of(facts).words.values())
     for because in answer.because:
         rule = BOOK.rule(because.rule)

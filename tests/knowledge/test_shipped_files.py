@@ -148,7 +148,8 @@ def test_a_silenced_rule_keeps_its_urgency_and_loses_only_its_naming(book: Knowl
     quiet = loud.model_copy(update={"id": "quiet", "when": lump, "unless": lump})
     only = book.model_copy(update={"rules": (quiet,), "version": "only the quiet one"})
     facts = a_sow(observations=(an_observation("lump", "flank"),))
-    [fired] = fire(Matcher(facts, now=NOW, book=only))
+    asks = Matcher(facts, now=NOW, book=only)
+    [fired] = fire(asks, asks)
     assert fired.urgency is loud.urgency
     assert not fired.named
 

@@ -20,6 +20,7 @@ from cavyround.knowledge.facts_of_trade import (
 )
 from cavyround.knowledge.rules import Definition, QuestionAsked, Rule, Source
 from cavyround.knowledge.steps import Hold, KitItem, Step
+from cavyround.knowledge.topics import Topic
 from cavyround.knowledge.urgency import Urgency
 from cavyround.knowledge.vocabulary import Vocabulary
 
@@ -83,6 +84,7 @@ class Knowledge(Strict):
     thresholds: Mapping[str, Threshold]
     cautions: tuple[Caution, ...]
     trade: tuple[TradeFact, ...]
+    topics: dict[str, Topic]
     override: Override | None = None
 
     @cached_property
@@ -92,6 +94,11 @@ class Knowledge(Strict):
     @cached_property
     def _rules_by_id(self) -> dict[str, Rule]:
         return {rule.id: rule for rule in self.rules}
+
+    @cached_property
+    def topic_of_line(self) -> dict[str, str]:
+        """The topic of each advice line that has one."""
+        return {line: name for name, topic in self.topics.items() for line in topic.lines}
 
     def step(self, code: str) -> Step:
         """The step of a code; KeyError for an unknown one."""

@@ -7,6 +7,7 @@ from cavyround.knowledge.conditions import Condition, Seen
 from cavyround.knowledge.facts_of_trade import Infection
 from cavyround.knowledge.rules import Adds
 from cavyround.knowledge.steps import Step
+from cavyround.knowledge.urgency import Urgency
 
 # Signs that the weight engine computes; a rule may name no other.
 WEIGHT_SIGNS = frozenset(
@@ -22,6 +23,8 @@ WEIGHT_SIGNS = frozenset(
         "pup_very_light",
         "pup_losing",
         "weight_doubtful",
+        "weight_doubtful_down",
+        "light_for_grown",
         "not_weighed",
     }
 )
@@ -31,7 +34,13 @@ PLACES = frozenset({"resident", "new_arrival", "quarantine", "isolation", "nurse
 
 def dangling(book: Knowledge) -> list[str]:
     """Every reference that leads nowhere, as a fault with its path."""
-    return [*_of_rules(book), *_of_names(book), *_of_steps(book), *_of_sources(book)]
+    return [
+        *_of_rules(book),
+        *_of_names(book),
+        *_of_steps(book),
+        *_of_topics(book),
+        *_of_sources(book),
+    ]
 
 
 def _unknown(where: str, what: str, codes: Iterable[str], known: Iterable[str]) -> Iterator[str]:
@@ -73,6 +82,23 @@ def _of_names(book: Knowledge) -> Iterator[str]:
     for code, finding in book.vocabulary.findings.items():
         yield from _unknown(f"finding {code}", "kind", finding.kinds, book.vocabulary.kinds)
         yield from _unknown(f"finding {code}", "unit", finding.units, book.vocabulary.units)
+
+
+def _of_topics(book: Knowledge) -> Iterator[str]:
+    lines = {line for rule in book.rules for line in rule.do_now}
+    places: dict[str, str] = {}
+    for name, topic in book.topics.items():
+        where = f"topic {name}"
+        yield from _unknown(where, "line of a rule", topic.lines, lines)
+        yield from _unknown(where, "topic", topic.silenced_by, book.topics)
+        if topic.silenced_when is not None:
+            yield from _of_condition(book, topic.silenced_when, where)
+        levels = [level.code for level in Urgency]
+        yield from _unknown(where, "urgency", topic.say, levels)
+        for line in topic.lines:
+            if line in places:
+                yield f"{where}: the line {line!r} stands in the topic {places[line]} too"
+            places[line] = name
 
 
 def _circles(book: Knowledge) -> Iterator[str]:

@@ -21,6 +21,7 @@ from cavyround.knowledge.facts_of_trade import (
 from cavyround.knowledge.reading import KnowledgeFaultError, read_yaml
 from cavyround.knowledge.rules import Definition, Overridden, QuestionAsked, Rule, Source
 from cavyround.knowledge.steps import Hold, KitItem, Step
+from cavyround.knowledge.topics import Topic
 from cavyround.knowledge.vocabulary import Vocabulary
 
 DATA = Path(__file__).parent / "data"
@@ -206,6 +207,7 @@ def _read_parts(reader: _Reader) -> dict[str, Any]:
         "thresholds": reader.mapping(Threshold, "thresholds.yaml", "thresholds"),
         "cautions": tuple(cautions),
         "trade": tuple(trade),
+        "topics": reader.mapping(Topic, "topics.yaml", "topics"),
     }
 
 

@@ -54,6 +54,7 @@ class Fits(Strict):
     sex: str | None = None
     from_months: Decimal | None = None
     below_months: Decimal | None = None
+    neutered: bool | None = None
 
 
 class ProblemKind(Strict):

@@ -1,16 +1,19 @@
 """Keep photos: JPEG, PNG or HEIC in; an upright JPEG without location data out."""
 
 import hashlib
+import os
 import struct
 from dataclasses import dataclass
 from datetime import datetime
 from io import BytesIO
 from pathlib import Path
+from tempfile import NamedTemporaryFile
 from typing import IO
 from uuid import UUID
 
 import pillow_heif
 from django.conf import settings
+from django.db import IntegrityError, transaction
 from PIL import Image, ImageOps, UnidentifiedImageError
 
 from cavyround.record.models import Animal, Check, Person, Photo
@@ -76,12 +79,7 @@ def keep_photo(
     image = _open(snapshot.file)
     jpeg = _as_jpeg(image)
     digest = hashlib.sha256(jpeg).hexdigest()
-    path = photo_path(digest)
-    if not path.exists():
-        path.parent.mkdir(parents=True, exist_ok=True)
-        half = path.with_suffix(".part")
-        half.write_bytes(jpeg)
-        half.replace(path)
+    _write(photo_path(digest), jpeg)
     photo = Photo(
         animal=animal,
         check_in=check,
@@ -94,8 +92,46 @@ def keep_photo(
         made_by=person,
         **({"id": snapshot.id} if snapshot.id else {}),
     )
-    photo.save()
+    try:
+        with transaction.atomic():
+            photo.save()
+    except IntegrityError:
+        # The same photo came several times at once: the first of them is the one that is kept.
+        first: Photo | None = Photo.objects.filter(pk=photo.pk).first()
+        if first is None:
+            raise
+        return first
     return photo
+
+
+def _write(path: Path, content: bytes) -> None:
+    """Have the file on the disk, name and all, before anything says that it is kept."""
+    if path.exists():
+        return
+    for folder in (path.parent.parent, path.parent):
+        if not folder.exists():
+            folder.mkdir(parents=True, exist_ok=True)
+            _to_disk(folder.parent)
+    # Each sending has a part file of its own; whichever is put in place last holds the same.
+    with NamedTemporaryFile(dir=path.parent, suffix=".part", delete=False) as half:
+        half.write(content)
+        half.flush()
+        os.fsync(half.fileno())
+    Path(half.name).chmod(0o644)
+    Path(half.name).replace(path)
+    _to_disk(path.parent)
+
+
+def _to_disk(folder: Path) -> None:
+    """Have a folder's names on the disk; a system that cannot open folders does so by itself."""
+    try:
+        handle = os.open(folder, os.O_RDONLY)
+    except OSError:
+        return
+    try:
+        os.fsync(handle)
+    finally:
+        os.close(handle)
 
 
 def _open(file: IO[bytes]) -> Image.Image:

@@ -11,7 +11,7 @@ from datetime import datetime
 from typing import Any, TypeVar
 
 from cavyround.engines.check.plan import CarriedOver, Plan, PlannedHold, PlannedStep
-from cavyround.engines.conditions import Matcher
+from cavyround.engines.conditions import FOR_PLANNING, Matcher
 from cavyround.facts.animal import AnimalFacts
 from cavyround.facts.observation import Grade, Observation, Side, sides_agree
 from cavyround.knowledge.book import Knowledge
@@ -34,7 +34,7 @@ def plan_check(facts: AnimalFacts, *, now: datetime, book: Knowledge, kind: str 
         kind: ``full``, ``arrival``, ``quick`` or ``recheck``. A recheck takes the steps of
             the open follow-ups with watching and weighing; an arrival check takes all.
     """
-    matcher = Matcher(facts, now=now, book=book, doubt_counts=False)
+    matcher = Matcher(facts, now=now, book=book, doubts=FOR_PLANNING, with_earlier=False)
     wanted = _wanted(facts, book, kind)
     holds = tuple(
         hold

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from decimal import Decimal
 
-from cavyround.engines.conditions.signalment import Signalment
+from cavyround.engines.conditions.signalment import FOR_URGENCY, Doubts, Signalment
 from cavyround.facts.animal import AnimalFacts, Event
 from cavyround.facts.observation import Observation, Side, sides_agree
 from cavyround.facts.weight_signs import WeightSigns
@@ -37,7 +37,8 @@ class Matcher:
         book: the knowledge, for definitions and words.
         signs: what the weighings say.
         ignoring: ids or places of observations a standing mark explains.
-        doubt_counts: whether what nobody knows counts as fitting.
+        doubts: for what an unknown counts as fitting.
+        with_earlier: whether findings not looked at since count too.
     """
 
     def __init__(
@@ -48,17 +49,18 @@ class Matcher:
         book: Knowledge,
         signs: WeightSigns | None = None,
         ignoring: frozenset[Observation] = frozenset(),
-        doubt_counts: bool = True,
+        doubts: Doubts = FOR_URGENCY,
+        with_earlier: bool = True,
     ) -> None:
         """Sort the observations that are there by finding."""
         self.facts = facts
         self.now = now
         self.book = book
         self.signs = signs or WeightSigns()
-        self.animal = Signalment(facts, now, book, doubt_counts)
+        self.animal = Signalment(facts, now, book, doubts)
         self._by_finding: dict[str, list[Observation]] = {}
         self._earlier = frozenset(facts.still_open)
-        for seen in facts.known_now if doubt_counts else facts.observations:
+        for seen in facts.known_now if with_earlier else facts.observations:
             if seen.is_there and seen not in ignoring:
                 self._by_finding.setdefault(seen.finding, []).append(seen)
         self._before = [o for o in facts.before if o.is_there]

@@ -13,18 +13,32 @@ from cavyround.knowledge.vocabulary import Fits
 PREGNANCY_FINDINGS = frozenset({"pregnant", "moving_pups", "straining_birth"})
 
 
+@dataclass(frozen=True, slots=True)
+class Doubts:
+    """For what an unknown counts as fitting: to be old, to be young, pregnant, late pregnant."""
+
+    old: bool
+    young: bool
+    pregnant: bool
+    late: bool
+
+
+# An urgency is never lowered by what nobody knows.
+FOR_URGENCY = Doubts(old=True, young=True, pregnant=True, late=True)
+# A problem is not named on the mere chance of a pup or a pregnancy; the urgency stays.
+FOR_NAMING = Doubts(old=True, young=False, pregnant=False, late=False)
+# Not knowing leaves no step of a check out, but a sow who may be pregnant is not pressed.
+FOR_PLANNING = Doubts(old=False, young=False, pregnant=True, late=False)
+
+
 @dataclass(frozen=True)
 class Signalment:
-    """The animal's sex, age, pregnancy and place, asked as "may it be …?".
-
-    With ``doubt_counts`` off, only what is known or recorded as possible counts;
-    the plan of a check uses that, so that not knowing leaves no step out.
-    """
+    """The animal's sex, age, pregnancy and place, asked as "may it be …?"."""
 
     facts: AnimalFacts
     now: datetime
     book: Knowledge
-    doubt_counts: bool = True
+    doubts: Doubts = FOR_URGENCY
 
     @property
     def today(self) -> date:
@@ -50,12 +64,12 @@ class Signalment:
     def may_be_from(self, months: Decimal) -> bool:
         """Whether it may be at least so old."""
         if self.oldest_months is None:
-            return self.doubt_counts
+            return self.doubts.old
         return self.oldest_months >= months
 
     def may_be_below(self, months: Decimal) -> bool:
         """Whether it may be younger than that."""
-        if not self.doubt_counts and self.facts.born.latest is None:
+        if not self.doubts.young and self.facts.born.latest is None:
             return False
         return self.youngest_months < months
 
@@ -79,7 +93,7 @@ class Signalment:
             return False
         if self.seems_pregnant:
             return True
-        if not self.doubt_counts or self.facts.pregnant is Known.NO:
+        if not self.doubts.pregnant or self.facts.pregnant is Known.NO:
             return False
         if self._here_past_any_term:
             return False
@@ -104,6 +118,8 @@ class Signalment:
     def may_be_late_pregnant(self) -> bool:
         """Within the last weeks, or how far on is not known."""
         if not self.may_be_pregnant:
+            return False
+        if not (self.doubts.late or self.seems_pregnant):
             return False
         if self.facts.due_from is None:
             return True
@@ -152,5 +168,6 @@ class Signalment:
                 or self.oldest_months is None
                 or self.oldest_months >= fits.from_months,
                 fits.below_months is None or self.youngest_months < fits.below_months,
+                fits.neutered is None or self._may_be_neutered(neutered=fits.neutered),
             )
         )

@@ -3,12 +3,14 @@
 from collections.abc import Iterable
 from datetime import datetime, timedelta
 
-from cavyround.engines.conditions import Matcher
-from cavyround.engines.triage.answer import Answer, Because, Line, LookAgain, Problem
+from cavyround.engines.conditions import FOR_NAMING, Matcher
+from cavyround.engines.triage.answer import Answer, Because, LookAgain, Problem
 from cavyround.engines.triage.asking import answered_facts, questions_for
-from cavyround.engines.triage.firing import Fired, fire, softened
+from cavyround.engines.triage.deriving import with_derived
+from cavyround.engines.triage.firing import Fired, fire, highest, softened
+from cavyround.engines.triage.saying import lines_not_to_do, lines_to_do
 from cavyround.engines.triage.telling import tell_vet
-from cavyround.facts.animal import AnimalFacts
+from cavyround.facts.animal import AnimalFacts, Known
 from cavyround.facts.weight_signs import WeightSigns
 from cavyround.knowledge.book import Knowledge
 from cavyround.knowledge.urgency import Urgency
@@ -35,9 +37,10 @@ def assess(
     """
     given = tuple(answers)
     facts = answered_facts(facts, given, now, book)
+    facts = with_derived(facts, now, book)
     calm = softened(facts, book)
-    matcher = Matcher(facts, now=now, book=book, signs=signs, ignoring=calm)
-    fired = fire(matcher)
+    matcher, naming = _matchers(facts, now, book, signs)
+    fired = fire(matcher, naming)
     urgency = highest(fired)
     named = _most_urgent_first([one for one in fired if one.named])
     return Answer(
@@ -46,13 +49,13 @@ def assess(
         urgency=urgency,
         problems=_problems(named, matcher),
         because=tuple(_because(one) for one in _most_urgent_first(fired)),
-        do_now=_lines(named, urgency, "do_now"),
-        do_not=_lines(named, urgency, "do_not"),
+        do_now=lines_to_do(named, urgency, matcher),
+        do_not=lines_not_to_do(named, urgency),
         tell_vet=tell_vet(facts, now, book),
         isolate=_reasons(named, matcher, "isolate"),
         catching=_reasons(named, matcher, "catching_to_people"),
         look_again=_look_again(named, book),
-        within=_within(named, book),
+        within=_within(named, urgency, book),
         questions=questions_for(
             matcher,
             answered=[question for question, _ in given],
@@ -69,13 +72,19 @@ def urgency_of(
     facts: AnimalFacts, *, now: datetime, book: Knowledge, signs: WeightSigns | None = None
 ) -> Urgency:
     """The urgency alone: what whole-herd views ask for."""
+    return highest(fire(*_matchers(with_derived(facts, now, book), now, book, signs)))
+
+
+def _matchers(
+    facts: AnimalFacts, now: datetime, book: Knowledge, signs: WeightSigns | None
+) -> tuple[Matcher, Matcher]:
+    """The animal asked for its urgency, and asked for what may be named."""
     calm = softened(facts, book)
-    return highest(fire(Matcher(facts, now=now, book=book, signs=signs, ignoring=calm)))
-
-
-def highest(fired: Iterable[Fired]) -> Urgency:
-    """The highest urgency of all that fired; normal where nothing did."""
-    return max((one.urgency for one in fired), default=Urgency.NORMAL)
+    matcher = Matcher(facts, now=now, book=book, signs=signs, ignoring=calm)
+    if facts.born.latest is not None and facts.pregnant is not Known.UNKNOWN:
+        return matcher, matcher
+    naming = Matcher(facts, now=now, book=book, signs=signs, ignoring=calm, doubts=FOR_NAMING)
+    return matcher, naming
 
 
 def _most_urgent_first(fired: list[Fired]) -> list[Fired]:
@@ -113,20 +122,6 @@ def _problems(named: list[Fired], matcher: Matcher) -> tuple[Problem, ...]:
     )
 
 
-def _lines(named: list[Fired], urgency: Urgency, field: str) -> tuple[Line, ...]:
-    """Advice lines, most urgent first. In an emergency the small care is left for later."""
-    least = Urgency.VET_24H if urgency is Urgency.EMERGENCY else Urgency.NORMAL
-    rules: dict[str, list[Fired]] = {}
-    for one in named:
-        if one.urgency >= least:
-            for words in getattr(one.rule, field):
-                rules.setdefault(words, []).append(one)
-    return tuple(
-        Line(words=words, urgency=highest(ones), rules=tuple(one.rule.id for one in ones))
-        for words, ones in rules.items()
-    )
-
-
 def _reasons(named: list[Fired], matcher: Matcher, flag: str) -> tuple[str, ...]:
     kinds = matcher.book.vocabulary.problems
     reasons: dict[str, None] = {}
@@ -147,9 +142,10 @@ def _hours(one: Fired, book: Knowledge) -> timedelta:
     return timedelta(hours=one.rule.look_again_hours)
 
 
-def _within(named: list[Fired], book: Knowledge) -> timedelta:
+def _within(named: list[Fired], urgency: Urgency, book: Knowledge) -> timedelta:
     urgent = [_hours(one, book) for one in named if one.urgency > Urgency.NORMAL]
-    return min(urgent, default=book.look_again(Urgency.NORMAL))
+    # Where nothing may be named the urgency itself still says how soon.
+    return min(urgent, default=book.look_again(urgency))
 
 
 def _look_again(named: list[Fired], book: Knowledge) -> tuple[LookAgain, ...]:

@@ -1,5 +1,6 @@
 """Fire the rules: which hold, on what, and how urgent each makes it."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
@@ -49,8 +50,17 @@ class Fired:
     raised: str = ""
 
 
-def fire(matcher: Matcher) -> list[Fired]:
-    """All rules that hold, with failed rechecks raised."""
+def highest(fired: Iterable[Fired]) -> Urgency:
+    """The highest urgency of all that fired; normal where nothing did."""
+    return max((one.urgency for one in fired), default=Urgency.NORMAL)
+
+
+def fire(matcher: Matcher, naming: Matcher) -> list[Fired]:
+    """All rules that hold, with failed rechecks raised.
+
+    ``naming`` is the same animal with doubts that may not name anything: a rule
+    that holds only for an unknown age or pregnancy counts and stays silent.
+    """
     fired = []
     for rule in index_of(matcher.book).candidates(matcher.active):
         if rule.when is None:
@@ -58,10 +68,21 @@ def fire(matcher: Matcher) -> list[Fired]:
         supports = matcher.holds(rule.when)
         if supports is None:
             continue
-        named = rule.unless is None or matcher.holds(rule.unless) is None
+        named = _is_named(rule, matcher, naming)
         one = Fired(rule, supports, rule.urgency, named)
         fired.append(_raised(one, matcher.facts, matcher))
     return [*fired, *_unlisted(fired, matcher)]
+
+
+def _is_named(rule: Rule, matcher: Matcher, naming: Matcher) -> bool:
+    if rule.unless is not None and matcher.holds(rule.unless) is not None:
+        return False
+    if rule.when is None or naming.holds(rule.when) is None:
+        return False
+    kinds = matcher.book.vocabulary.problems
+    # Where none of its problems can happen to this animal, its advice is not for it either.
+    fitting = [matcher.animal.may_have(kinds[code].fits) for code in rule.problems]
+    return not fitting or any(fitting)
 
 
 def _unlisted(fired: list[Fired], matcher: Matcher) -> list[Fired]:

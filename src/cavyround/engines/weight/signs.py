@@ -65,8 +65,8 @@ def weight_signs(facts: AnimalFacts, *, now: datetime, book: Knowledge) -> Weigh
         return WeightSigns(words={"not_weighed": "not weighed yet", **words})
     row = _Row(sound, now, book, facts)
     if doubtful := _doubtful(row):
-        return WeightSigns(words={"weight_doubtful": doubtful})
-    for read in (_losses, _slow_loss, _running, _gain, _growth):
+        return WeightSigns(words=_as_doubtful(row, doubtful))
+    for read in (_light_for_grown, _losses, _slow_loss, _running, _gain, _growth):
         words.update(read(row))
     return WeightSigns(words=words)
 
@@ -92,6 +92,22 @@ def _sound(weighings: Sequence[Weighing], book: Knowledge) -> list[Weighing]:
             for other in ordered
         )
     ]
+
+
+def _as_doubtful(row: _Row, why: str) -> dict[str, str]:
+    """A doubt; a fall is told apart, for a starving animal may really have fallen so far."""
+    words = {"weight_doubtful": why}
+    if len(row.sound) > 1 and row.last.grams < row.sound[-2].grams:
+        words["weight_doubtful_down"] = why
+    return words
+
+
+def _light_for_grown(row: _Row) -> dict[str, str]:
+    youngest, least = row.youngest, row.number("light_grown_g")
+    grown = row.number("adult_from_months") * DAYS_PER_MONTH
+    if youngest is None or youngest < grown or row.last.grams >= least:
+        return {}
+    return {"light_for_grown": f"weighs {row.last.grams:.0f} g, little for a grown animal"}
 
 
 def _left_in_doubt(weighings: Sequence[Weighing], sound: Sequence[Weighing]) -> dict[str, str]:

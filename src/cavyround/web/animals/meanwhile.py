@@ -25,7 +25,7 @@ def as_shown(animal: Animal) -> str:
     return json.dumps(shown, sort_keys=True)
 
 
-def read_shown(text: str, animal: Animal) -> Mapping[str, Any]:
+def read_shown(text: str, animal: Animal) -> dict[str, Any]:
     """What a form says it showed; what it does not say is taken as what stands now."""
     try:
         said = json.loads(text)

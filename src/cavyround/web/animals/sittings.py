@@ -96,7 +96,7 @@ def _add_entries(said: dict[UUID, CheckWords]) -> None:
         for kept in standing(touches):
             if isinstance(kept.touch, Noted):
                 words.notes.append(kept.touch.text)
-        words.corrections = [said for e in entries if (said := _correction(e))]
+        words.corrections = [line for e in entries if (line := _correction(e))]
         put_down = [e.data.get("why", "") for e in entries if e.kind == "put_down"]
         if put_down:
             words.put_down = put_down[-1] or "no reason said"

@@ -1,14 +1,15 @@
 """State something new of an animal, with the reason; read what was stated before."""
 
+import json
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date
-from typing import Any
+from typing import Any, cast
 from uuid import UUID
 
 from django import forms
 from django.contrib import messages
-from django.http import HttpRequest, HttpResponseBase
+from django.http import HttpRequest, HttpResponseBase, QueryDict
 from django.shortcuts import get_object_or_404
 from django.urls import reverse
 from django.utils import timezone
@@ -56,8 +57,6 @@ GROUPS = (
     ("Looks", ("coat", "colour", "skin", "identity_marks", "microchip")),
     ("Why it changes", ("reason",)),
 )
-
-
 ON_THE_FORM = {"dark_skin": "skin"}
 
 
@@ -78,7 +77,7 @@ class StatingForm(DetailsForm):
         self.stated = animal
 
     @property
-    def shown(self) -> Mapping[str, Any]:
+    def shown(self) -> dict[str, Any]:
         """What the form showed when it was opened."""
         return read_shown(self.cleaned_data.get("was", ""), self.stated)
 
@@ -94,13 +93,20 @@ class StatingForm(DetailsForm):
             return cleaned
         if not self.changes:
             self.add_error("reason", "Nothing differs from what is stated. Change it, or go back.")
-        for one in stated_meanwhile(self.changes, self.shown, self.stated):
+        meanwhile = list(stated_meanwhile(self.changes, self.shown, self.stated))
+        for one in meanwhile:
             self.blame(ON_THE_FORM.get(one.field, one.field), overtaken(self.stated, one))
-        if self.errors:
+        if meanwhile:
             # Sent again it is said in knowledge of what stands now.
-            self.data = self.data.copy()
-            self.data["was"] = as_shown(self.stated)
+            known = self.shown | {one.field: one.now for one in meanwhile}
+            self.data = self._sent_with(json.dumps(known))
         return cleaned
+
+    def _sent_with(self, was: str) -> QueryDict:
+        """What was sent, as though the form had shown this."""
+        again = cast("QueryDict", self.data).copy()
+        again["was"] = was
+        return again
 
     def blame(self, field: str, words: str) -> None:
         """Beside what the person sees: with no birth day given there is only the question."""

@@ -30,8 +30,8 @@ from cavyround.web.templatetags.words import age
 # More animals than this no one checks in one round; any other opens by its own address.
 LONGEST_ROUND = 300
 BROKEN = (
-    "Something broke on our side when this check was planned. Check it by the paper on the wall, "
-    "and tell whoever runs the tool; the others are not touched by this."
+    "Something broke on our side when its check was planned. Look it over all the same, write "
+    "down what you find, and tell whoever runs the tool. The others can be checked as always."
 )
 log = logging.getLogger(__name__)
 
@@ -114,12 +114,13 @@ def _animal(animal: Animal, known: _Known, kind: str) -> dict[str, Any]:
         return who | {
             "age": age(animal),
             "last_weight": as_last(known.weights.get(animal.id)),
+            "checked_before": facts.checked_before,
             "doubt_pct": doubt_pct(facts, known.now.date()),
             "plan": _plan(plan_check(facts, now=known.now, book=book(), kind=kind)),
         }
     except Exception:
         log.exception("The check of %s cannot be planned", animal.pk)
-        nothing = {"age": "", "last_weight": None, "doubt_pct": 0, "plan": {"holds": [], "kit": []}}
+        nothing: dict[str, Any] = {"age": "", "last_weight": None, "plan": {"holds": [], "kit": []}}
         return who | nothing | {"broken": BROKEN}
 
 

@@ -1,6 +1,6 @@
 // The check screen: loads the round once, keeps every touch, shows one screen at a time.
 import { Frame } from "./frame.js";
-import { loadRound } from "./round.js";
+import { loadRound, whoRecords } from "./round.js";
 import { Sender } from "./sending.js";
 import { Session, unfinished } from "./session.js";
 import { openStore } from "./store.js";
@@ -21,7 +21,6 @@ class App {
     this.root = root;
     this.store = store;
     this.addresses = { ...root.dataset };
-    this.me = Number(root.dataset.me);
     this.sender = new Sender(store, this.addresses, () => this.frame.bar());
     this.frame = new Frame(this);
     this.session = null;
@@ -36,6 +35,7 @@ class App {
     const asked = new URLSearchParams(location.search);
     const wanted = { animal: asked.get("animal"), kind: asked.get("kind") };
     Object.assign(this, await loadRound(this.store, this.addresses.round, wanted));
+    this.me = whoRecords(this.addresses, this);
     if (!this.round) return this.go({ name: "lost" }, { replace: true });
     await this.sender.count();
     this.sender.now();
@@ -45,9 +45,10 @@ class App {
     const stayed = performance.getEntriesByType("navigation")[0]?.type !== "navigate";
     const before = stayed && this.open.find((one) => one.check.id === history.state?.check);
     if (before) return this.resume(before, history.state.screen);
-    const animal = wanted.animal && this.round.animal(wanted.animal);
+    const after = asked.get("after");
+    const animal = after ? this.round.nextAfter(after, this.order) : this.round.animal(wanted.animal);
     const begun = animal && this.open.find((one) => one.animal.id === animal.id);
-    if (animal && !begun) return this.begin(animal, wanted.kind || animal.kind);
+    if (animal && !begun && !animal.broken) return this.begin(animal, wanted.kind || animal.kind);
     this.go({ name: "choose", wanted: begun?.check.id }, { replace: true });
   }
 
@@ -91,18 +92,18 @@ class App {
   }
 
   async make(touch) {
-    const made = await this.session.make(touch, this.me);
+    const made = await this.session.make(touch, this.me.id);
     await this.#kept();
     return made;
   }
 
   async sayMore(one, more) {
-    await this.session.saysMore(one, more, this.me);
+    await this.session.saysMore(one, more, this.me.id);
     await this.#kept();
   }
 
   async undo() {
-    const undone = await this.session.undo(this.me);
+    const undone = await this.session.undo(this.me.id);
     await this.#kept();
     return undone;
   }

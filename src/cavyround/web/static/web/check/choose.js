@@ -17,10 +17,13 @@ export function choose(app, screen) {
         "This browser keeps nothing: what was not sent is lost when the tab closes. Allow it to keep data for this address, or use another browser."),
       !app.fresh && h("p.said.warning", { role: "status" },
         `No connection: this is the list as it was loaded on ${new Date(round.now).toLocaleString("en-GB", { dateStyle: "long", timeStyle: "short" })}. Checks are kept on this phone.`),
+      app.clock && h("p.said.warning", { role: "status" },
+        `This phone's clock is ${app.clock.by}: it says ${app.clock.phone}, the rescue's machine says ${app.clock.server}. Turn on automatic date and time in the phone's settings, so that the record shows when things were seen. Everything is kept all the same.`),
       open.map((session) => goOn(app, session)),
       due.length ? groups(app, due) : h("p", {}, "Nobody is due just now."),
       others.length ? h("details.others", {}, h("summary", {}, `Another animal (${others.length})`), list(app, others)) : null,
       hands(app),
+      h("p.small.soft", {}, `What is entered here is entered by ${app.me.name}.`),
     ],
   };
 }
@@ -45,7 +48,7 @@ function groups(app, animals) {
 }
 
 function list(app, animals) {
-  return h("ul.rows", {}, animals.map((animal) => h("li", {}, h("button.row", {
+  return h("ul.rows", {}, animals.map((animal) => h("li", {}, animal.broken ? broken(animal) : h("button.row", {
     onclick: () => app.begin(animal, animal.kind), "data-key": `animal-${animal.id}`,
   }, face(animal), h("span.grow", {},
     h("strong", {}, animal.name),
@@ -55,6 +58,12 @@ function list(app, animals) {
     animal.urgency?.level ? badge(animal.urgency.words, animal.urgency.level) : "",
     animal.overdue_days > 0 ? h("span.chip.new", {}, `${animal.overdue_days} ${animal.overdue_days === 1 ? "day" : "days"} late`) : "",
     animal.being_checked_by ? h("span.chip", {}, `${animal.being_checked_by} is checking it`) : "")))));
+}
+
+// A check that cannot be planned says so, and holds up nobody else's.
+function broken(animal) {
+  return h("div.row", {}, face(animal), h("span.grow", {}, h("strong", {}, animal.name),
+    animal.pen ? h("span.small", {}, animal.pen) : "", h("span.small", {}, animal.broken)));
 }
 
 export function hands(app) {

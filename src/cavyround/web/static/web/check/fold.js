@@ -8,8 +8,11 @@ export function standing(touches) {
     inOrder.filter((made) => made.touch.kind === "take_back").map((made) => made.touch.entry),
   );
   const mended = new Map();
+  const putRight = new Set();
   for (const made of inOrder) {
-    if (made.touch.kind === "correction" && !gone.has(made.id)) mended.set(made.touch.entry, made);
+    if (made.touch.kind !== "correction" || gone.has(made.id)) continue;
+    mended.set(made.touch.entry, made);
+    if (!made.touch.more) putRight.add(made.touch.entry);
   }
   const kept = [];
   for (const made of inOrder) {
@@ -17,7 +20,7 @@ export function standing(touches) {
     const mend = mended.get(made.id);
     if (!mend) kept.push({ id: made.id, at: made.made_at, touch: made.touch, corrected: false });
     else if (mend.touch.data) {
-      kept.push({ id: made.id, at: made.made_at, touch: mend.touch.data, corrected: true });
+      kept.push({ id: made.id, at: made.made_at, touch: mend.touch.data, corrected: putRight.has(made.id) });
     }
   }
   return kept;

@@ -64,12 +64,12 @@ export class Frame {
     const line = [animal.sex_words, animal.age, animal.pen].filter(Boolean).join(" · ");
     const who = h("div.animal", {}, face(animal), h("div.grow", {}, h("strong", {}, animal.name), h("span.small", {}, line)));
     this.parts.bar.replaceChildren(who, unsent, this.#holds(),
-      this.#together(session, sender));
+      this.#together(session, sender), app.clock ? h("p.also", {}, `This phone's clock is ${app.clock.by}: set it to automatic. All is kept.`) : "");
   }
 
   // Two phones at one animal are two checks; both are kept, and both screens say so.
   #together({ animal, check }, sender) {
-    const mine = this.app.round.me.name;
+    const mine = this.app.me.name;
     const atStart = animal.being_checked_by && animal.being_checked_by !== mine ? [animal.being_checked_by] : [];
     const names = sender.others[check.id]?.length ? sender.others[check.id] : atStart;
     if (!names.length) return "";

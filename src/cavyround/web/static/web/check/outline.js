@@ -44,6 +44,7 @@ function back(app, screen) {
 function body(view, mark, put) {
   const drawing = document.querySelector(`#outline-${view}`).content.firstElementChild.cloneNode(true);
   drawing.setAttribute("aria-hidden", "true"); // the button round it says what it is
+  drawing.querySelector(".outline-side")?.remove(); // and these words stand below it, outside its name
   const place = { x: mark?.x ?? WIDTH / 2, y: mark?.y ?? WIDTH / 2 };
   const spot = document.createElementNS("http://www.w3.org/2000/svg", "g");
   spot.setAttribute("class", mark ? "spot" : "spot spot-faint");
@@ -71,7 +72,8 @@ function body(view, mark, put) {
     [place.x, place.y] = [clamp(place.x + x), clamp(place.y + y)];
     move();
   });
-  return pad;
+  const sides = view === "above" ? ["left", "right"] : ["right", "left"];
+  return [pad, h("p.outline-sides", {}, sides.map((words) => h("span", {}, words)))];
 }
 
 function clamp(value) {

@@ -1,8 +1,12 @@
 // The round as it was loaded once: the animals, their steps, and the words for every code.
 const PATIENCE_MS = 6000;
 
+const CLOCK_MAY_DIFFER_MS = 10 * 60 * 1000;
+
+// The round, whether it is fresh, and the order of those who were due when it was loaded before.
 export async function loadRound(store, address, wanted) {
   const kept = await store.keptRound();
+  const order = dueIds(kept);
   const url = new URL(address, location.href);
   if (wanted.animal) url.searchParams.set("animal", wanted.animal);
   if (wanted.kind) url.searchParams.set("kind", wanted.kind);
@@ -13,14 +17,42 @@ export async function loadRound(store, address, wanted) {
     });
     if (response.ok) {
       const fresh = await response.json();
+      const clock = clockDiffers(Date.parse(fresh.now));
       await store.keepRound(fresh);
-      return { round: new Round(fresh), fresh: true, status: 200 };
+      return { round: new Round(fresh), order, clock, fresh: true, status: 200 };
     }
     const answer = await response.json().catch(() => ({}));
-    return { round: kept ? new Round(kept) : null, fresh: false, status: response.status, why: answer.why };
+    // Who is signed in may not record: the list of whoever was here before is not theirs to use.
+    const usable = kept && response.status !== 403;
+    return { round: usable ? new Round(kept) : null, order, fresh: false, status: response.status, why: answer.why };
   } catch {
-    return { round: kept ? new Round(kept) : null, fresh: false, status: 0 };
+    return { round: kept ? new Round(kept) : null, order, fresh: false, status: 0 };
   }
+}
+
+function dueIds(round) {
+  return (round?.animals ?? []).filter((animal) => animal.due).map((animal) => animal.id);
+}
+
+// Who records: as the server says; without it, whoever was signed in when something last came from it.
+export function whoRecords(shell, { round, fresh }) {
+  const ofShell = { id: Number(shell.me), name: shell.myName };
+  if (!round) return ofShell;
+  return fresh || Date.parse(round.now) >= Date.parse(shell.made) ? round.me : ofShell;
+}
+
+// How this phone's clock differs from the server's, where that would put entries at the wrong time.
+export function clockDiffers(server, phone = Date.now()) {
+  const by = phone - server;
+  if (Math.abs(by) <= CLOCK_MAY_DIFFER_MS) return null;
+  const said = (moment) => new Date(moment).toLocaleString("en-GB", { dateStyle: "long", timeStyle: "short" });
+  return { phone: said(phone), server: said(server), by: `${span(Math.abs(by))} ${by < 0 ? "behind" : "ahead"}` };
+}
+
+function span(millis) {
+  const minutes = Math.round(millis / 60000);
+  const [number, unit] = minutes < 120 ? [minutes, "minute"] : minutes < 2880 ? [Math.round(minutes / 60), "hour"] : [Math.round(minutes / 1440), "day"];
+  return `${number} ${unit}${number === 1 ? "" : "s"}`;
 }
 
 export class Round {
@@ -29,6 +61,14 @@ export class Round {
   }
 
   animal(id) { return this.animals.find((one) => one.id === id); }
+
+  // Whose turn it is after this one; ``order`` is that of the list it was still on.
+  nextAfter(id, order = dueIds(this), skip = new Set()) {
+    const waiting = this.animals.filter((one) => one.due && !one.broken && one.id !== id && !skip.has(one.id));
+    const later = new Set(order.slice(order.indexOf(id) + 1));
+    return waiting.find((one) => later.has(one.id)) ?? waiting[0];
+  }
+
   finding(code) { return this.findings[code]?.words ?? code; }
   region(code) { return this.regions[code]?.words ?? code; }
 

@@ -5,6 +5,8 @@ const BATCH = 100;
 const FIRST_PAUSE_MS = 1000;
 const LONGEST_PAUSE_MS = 30000;
 const PATIENCE_MS = 15000;
+// A photo of several megabytes over the far end of a garden's Wi-Fi.
+const PHOTO_PATIENCE_MS = 5 * 60 * 1000;
 
 export class Sender {
   constructor(store, addresses, onChange) {
@@ -16,6 +18,7 @@ export class Sender {
     this.others = {};         // check id -> who else is checking the same animal
     this.pause = FIRST_PAUSE_MS;
     this.running = null;
+    this.sendingPhotos = false;
     this.again = false;
     this.timer = 0;
     addEventListener("online", () => this.now());
@@ -48,16 +51,35 @@ export class Sender {
   }
 
   async #run() {
-    const worked = (await this.#touches()) && (await this.#photos());
-    if (worked) {
-      this.state = "idle";
-      this.why = "";
-      this.pause = FIRST_PAUSE_MS;
-    } else {
-      this.timer = setTimeout(() => this.now(), this.pause);
-      this.pause = Math.min(this.pause * 2, LONGEST_PAUSE_MS);
+    if (await this.#touches()) {
+      this.#worked();
+      this.#inTheirOwnTime();
+    } else this.#later();
+    await this.count();
+  }
+
+  // Photos go beside the touches: a slow one holds up neither them nor the advice.
+  async #inTheirOwnTime() {
+    if (this.sendingPhotos) return;
+    this.sendingPhotos = true;
+    try {
+      if (!(await this.#photos())) this.#later();
+    } finally {
+      this.sendingPhotos = false;
     }
     await this.count();
+  }
+
+  #worked() {
+    this.state = "idle";
+    this.why = "";
+    this.pause = FIRST_PAUSE_MS;
+  }
+
+  #later() {
+    clearTimeout(this.timer);
+    this.timer = setTimeout(() => this.now(), this.pause);
+    this.pause = Math.min(this.pause * 2, LONGEST_PAUSE_MS);
   }
 
   async #touches() {
@@ -88,10 +110,11 @@ export class Sender {
       form.append("caption", photo.caption);
       form.append("made_at", photo.made_at);
       form.append("photo", photo.file, photo.name);
-      const answer = await this.#post(this.addresses.photos, form, null, [413, 422]);
+      const answer = await this.#post(this.addresses.photos, form, null, { refusals: [413, 422], patience: PHOTO_PATIENCE_MS });
       if (!answer) return false;
       if (answer.refused) await this.store.putPhoto({ ...photo, state: REFUSED, why: answer.why });
       else await this.store.dropPhoto(photo.id);
+      await this.count();
     }
     return true;
   }
@@ -100,14 +123,14 @@ export class Sender {
     return this.#post(address, JSON.stringify(body), "application/json");
   }
 
-  async #post(address, body, type, refusals = []) {
+  async #post(address, body, type, { refusals = [], patience = PATIENCE_MS } = {}) {
     const headers = { Accept: "application/json", "X-CSRFToken": csrfToken() };
     if (type) headers["Content-Type"] = type;
     let response;
     let answer;
     try {
       response = await fetch(address, {
-        method: "POST", body, headers, credentials: "same-origin", signal: AbortSignal.timeout(PATIENCE_MS),
+        method: "POST", body, headers, credentials: "same-origin", signal: AbortSignal.timeout(patience),
       });
       answer = await response.json().catch(() => ({}));
     } catch {

@@ -4,7 +4,8 @@ import { fold, lastStanding } from "./fold.js";
 import { REFUSED, WAITING, WITHDRAWN } from "./store.js";
 
 const STILL_OPEN_MS = 12 * 3600 * 1000;
-export const SAID_MORE = "more said at the table";
+const SAID_MORE = "more said at the table";
+const SAID_ANEW = "said anew at the table";
 
 export class Session {
   constructor(store, animal, check, touches = []) {
@@ -13,7 +14,9 @@ export class Session {
   }
 
   static begin(store, animal, kind) {
-    const check = { id: newId(), animal: animal.id, kind, started_at: new Date().toISOString() };
+    const check = {
+      id: newId(), animal: animal.id, kind, started_at: new Date().toISOString(), planned: plannedSteps(animal),
+    };
     return new Session(store, animal, check);
   }
 
@@ -59,9 +62,29 @@ export class Session {
 
   // More is said of something already found: its entry stays, a later one takes its place.
   async saysMore(one, more, by) {
-    const data = clean({ ...one.touch, ...more });
-    return this.make({ kind: "correction", entry: one.id, reason: SAID_MORE, data }, by);
+    return this.make(moreSaid(one, more), by);
   }
+}
+
+// The steps on this check's screens: whatever of these has no answer in the end was not checked.
+export function plannedSteps(animal) {
+  return animal.plan.holds.flatMap((hold) => hold.steps).filter((step) => !step.left_out).map((step) => step.code);
+}
+
+// Adding to what was said is no correction; saying something else instead is one.
+export function moreSaid(one, more) {
+  const data = clean({ ...one.touch, ...more });
+  const onlyAdds = Object.entries(one.touch).every(([name, was]) => isUnsaid(name, was) || holds(data[name], was));
+  return { kind: "correction", entry: one.id, reason: onlyAdds ? SAID_MORE : SAID_ANEW, ...(onlyAdds ? { more: true } : {}), data };
+}
+
+function isUnsaid(name, was) {
+  return was === null || was === undefined || (name === "side" && was === "N");
+}
+
+function holds(now, was) {
+  if (Array.isArray(was)) return Array.isArray(now) && was.every((one) => now.includes(one));
+  return now === was;
 }
 
 function clean(touch) {

@@ -20,7 +20,7 @@ export function sheet(app, screen) {
       region ? grid(app, screen, step, region) : null,
       otherwise(app, screen, step),
       careFor(app, step.care.filter((care) => !app.session.found(step.code).some((one) => screen.open === one.id && care.when_found.includes(one.touch.finding)))),
-      guide(step),
+      guide(step, inFull(app, step)),
     ],
     main: { words: "Back to the hold", quiet: !app.session.found(step.code).length, go: () => back(app, screen) },
   };
@@ -89,10 +89,16 @@ function otherwise(app, screen, step) {
 }
 
 // Its own words for those who want to read how.
-function guide(step) {
+// Buttons carry the shortest words for a finding; here they stand in full.
+function inFull(app, step) {
+  const codes = new Set(Object.values(step.offers).flat());
+  return [...codes].map((code) => app.round.findings[code]).filter((one) => one?.in_full).map((one) => `${one.words}: ${one.in_full}`);
+}
+
+function guide(step, words) {
   const part = (title, lines) => (lines?.length ? [h("h3", {}, title), h("ul", {}, lines.map((words) => h("li", {}, words)))] : "");
   return h("details.guide", {}, h("summary", {}, "How to look, and what is normal"),
     h("p", {}, step.why),
     part("Look", step.look), part("Feel", step.feel), part("Smell", step.smell), part("Normal", step.normal),
-    part("It varies", step.varies.map((one) => `${one.with}: ${one.words}`)), part("Never", step.never));
+    part("It varies", step.varies.map((one) => `${one.with}: ${one.words}`)), part("Never", step.never), part("The findings in full", words));
 }

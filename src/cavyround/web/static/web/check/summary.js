@@ -2,7 +2,7 @@
 import { badge } from "./alarm.js";
 import { choice, h } from "./dom.js";
 import { sign } from "./hold.js";
-import { holdScreen, isNew, stepOf } from "./ways.js";
+import { holdScreen, sinceLast, stepOf } from "./ways.js";
 import { WEIGHT_STEP } from "./fold.js";
 import { inGrams, inPounds } from "./weighing.js";
 import { weighAgain } from "./weigh.js";
@@ -37,10 +37,17 @@ function what(app) {
   return h("section.card", { "aria-label": "What was found" },
     hasWeightStep ? h("p.weight-line", {}, weight ? [h("strong", {}, inGrams(weight.touch.grams)), ` (${inPounds(weight.touch.grams)})`, weight.touch.doubted ? ", doubtful" : ""] : "Not weighed. ",
       app.session.isOpen ? h("button.act.act-slim", { onclick: () => weighAgain(app), "data-key": "weigh-again" }, weight ? "Weigh again" : "Weigh now") : "") : "",
-    sitting.found.length
-      ? h("ul.found", {}, sitting.found.map((one) => h("li", {}, isNew(app, one.touch) ? h("span.chip.new", {}, "new") : "", app.round.observation(one.touch))))
-      : h("p", {}, "Nothing was found."),
+    sitting.found.length ? changes(app, sitting.found) : h("p", {}, "Nothing was found."),
     sitting.care.length ? h("p.small", {}, `Care: ${sitting.care.map((one) => `${app.round.care[one.touch.care]} (${one.touch.status})`).join(", ")}`) : "");
+}
+
+const HEADS = { new: "New since last time", bigger: "Bigger or worse", same: "The same as before", gone: "Gone", "": "Found" };
+
+// What was found, by what became of it since last time.
+function changes(app, found) {
+  const by = (how) => found.filter((one) => sinceLast(app, one.touch) === how);
+  return h("dl.changes", {}, Object.entries(HEADS).filter(([how]) => by(how).length).map(([how, head]) => h("div", { "data-change": how || "found" },
+    h("dt", {}, head), by(how).map((one) => h("dd", {}, app.round.observation(one.touch))))));
 }
 
 // What is known to have happened to it: the advice and the vet want to know.
@@ -112,10 +119,8 @@ async function advice(app) {
 
 async function next(app) {
   const done = app.session.animal.id;
-  const animals = app.round.animals.filter((animal) => animal.due);
-  const at = animals.findIndex((animal) => animal.id === done);
   app.doneToday.add(done);
-  const following = [...animals.slice(at + 1), ...animals.slice(0, Math.max(at, 0))].find((animal) => !app.doneToday.has(animal.id));
+  const following = app.round.nextAfter(done, undefined, app.doneToday);
   if (following) app.begin(following, following.kind);
   else await app.leave();
 }

@@ -56,9 +56,26 @@ export function whereMade(app, touch) {
   return hold ? holdScreen(hold) : null;
 }
 
-// New since last time: there now, and not among what was known of this animal.
-export function isNew(app, touch) {
+// Whether two sides may be the same place, as facts/observation.py says: a side not said may be any.
+export function sidesAgree(one = "N", other = "N") {
+  if (one === other || [one, other].some((side) => side === "N" || side === "B")) return true;
+  return (one === "one" || other === "one") && one !== "M" && other !== "M";
+}
+
+// What became of it since last time: new, bigger, same or gone; nothing for what is never alarming,
+// and nothing where there is no last time to compare with.
+export function sinceLast(app, touch) {
   const step = stepOf(app, touch.step)?.step;
-  if (!step || touch.status === "absent" || app.round.findings[touch.finding]?.benign) return false;
-  return !step.carried.some((known) => known.region === touch.region && known.finding === touch.finding);
+  if (!step || app.round.findings[touch.finding]?.benign) return "";
+  if (touch.status === "absent") return "gone";
+  if (touch.grade === "worse") return "bigger";
+  const known = touch.grade === "same" || step.carried.some(
+    (one) => one.region === touch.region && one.finding === touch.finding && sidesAgree(one.side, touch.side),
+  );
+  if (known) return "same";
+  return app.session.animal.checked_before ? "new" : "";
+}
+
+export function isNew(app, touch) {
+  return sinceLast(app, touch) === "new";
 }

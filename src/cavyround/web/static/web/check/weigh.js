@@ -1,7 +1,7 @@
 // The weight in two touches: the tens around the last weight, then the last digit. Anything else on a pad.
 import { drawn, h, choice, SIGNS } from "./dom.js";
 import { WEIGHT_STEP } from "./fold.js";
-import { farFromLast, inGrams, inPounds, readGrams, readPounds, tensAround } from "./weighing.js";
+import { agrees, doubtful, inGrams, inPounds, readGrams, readPounds, tensAround } from "./weighing.js";
 import { firstSentence } from "./hold.js";
 import { afterHold, stepOf } from "./ways.js";
 
@@ -10,16 +10,17 @@ export function weigh(app, screen) {
   const last = app.session.animal.last_weight;
   const now = app.session.sitting.weights.at(-1);
   const onward = () => app.go(afterHold(app, hold.code));
+  const again = screen.first && !now && !screen.doubt ? h("p.small", {}, `First reading: ${inGrams(screen.first.grams)}. Weigh once more.`) : "";
   const lastLine = last ? h("p.last-weight", {}, "Last: ", h("strong", {}, inGrams(last.grams)), ` on ${last.on}`)
     : h("p.last-weight", {}, "Not weighed before.");
   const without = { words: "Go on without a weight", small: "it stays not weighed", quiet: true, go: onward };
-  if (!now && !screen.doubt && (screen.pad || !last)) return { title: "Weight", ...pad(app, screen, last, lastLine, onward) };
+  if (!now && !screen.doubt && (screen.pad || !last)) return { title: "Weight", ...pad(app, screen, last, [lastLine, again], onward) };
   return {
     title: "Weight",
     body: [
       h("p.how", {}, firstSentence(hold.how)),
       step.why_more.map((words) => h("p.small.more", {}, words)),
-      lastLine,
+      lastLine, again,
       now ? weighed(app, now) : screen.doubt ? doubt(app, screen) : quick(app, screen, last),
     ],
     main: now ? { words: "Go on", go: onward } : without,
@@ -35,9 +36,10 @@ function weighed(app, now) {
 
 export function weighAgain(app) {
   return app.act(async () => {
-    const now = app.session.sitting.weights.at(-1);
-    if (now) await app.make({ kind: "take_back", entry: now.id });
-    app.go({ name: "weigh", hold: stepOf(app, WEIGHT_STEP).hold.code });
+    const weights = [...app.session.sitting.weights].reverse();
+    for (const one of weights) await app.make({ kind: "take_back", entry: one.id });
+    const first = weights[0]?.touch.doubted ? { grams: Number(weights[0].touch.grams), typed: weights[0].touch.as_typed } : null;
+    app.go({ name: "weigh", hold: stepOf(app, WEIGHT_STEP).hold.code, first });
   });
 }
 
@@ -65,14 +67,20 @@ function quick(app, screen, last) {
   ];
 }
 
+// What was read twice is so, however unlikely: both readings are kept, and the second is not doubted.
 async function take(app, screen, grams, typed, kept = false) {
-  const far = farFromLast(grams, app.session.animal.last_weight, app.round.weight);
-  if (far && !kept) {
-    app.again({ doubt: { grams, typed, far } });
+  const far = doubtful(grams, app.session.animal, app.round.weight);
+  const twice = far && agrees(grams, screen.first, app.round.weight);
+  if (far && !kept && !twice) {
+    app.again({ doubt: { grams, typed, far }, first: null });
     return;
   }
-  await app.make({ kind: "weight", grams: String(grams), as_typed: typed.slice(0, 24), ...(far ? { doubted: true } : {}) });
-  app.frame.say(`${inGrams(grams)} kept.`);
+  const reading = (one, doubted) => app.make({
+    kind: "weight", grams: String(one.grams), as_typed: one.typed.slice(0, 24), ...(doubted ? { doubted: true } : {}),
+  });
+  if (twice) await reading(screen.first, true);
+  await reading({ grams, typed }, far && !twice);
+  app.frame.say(twice ? `${inGrams(grams)} kept: read twice.` : `${inGrams(grams)} kept.`);
   app.go({ ...afterHold(app, screen.hold), weighed: true });
 }
 
@@ -80,9 +88,9 @@ function doubt(app, screen) {
   const { grams, typed, far } = screen.doubt;
   return h("div.card.doubt", { role: "alert" },
     h("p.big-number", {}, inGrams(grams)),
-    h("p", {}, `That is ${far}. Take it off, set the scales to nought, and weigh again. If the scales say the same, keep it: it is marked as doubtful.`),
+    h("p", {}, `That is ${far}. Take it off, set the scales to nought, and weigh again: if they say the same within ${app.round.weight.reweigh_within_g} g, it is so. Kept without that, it is marked as doubtful.`),
     h("div.thirds", {},
-      h("button.act.act-main", { onclick: () => app.again({ doubt: null, ten: null }), "data-key": "doubt-again" }, "Weigh again"),
+      h("button.act.act-main", { onclick: () => app.again({ doubt: null, ten: null, first: { grams, typed } }), "data-key": "doubt-again" }, "Weigh again"),
       h("button.act", { onclick: () => app.act(() => take(app, screen, grams, typed, true)), "data-key": "doubt-keep" }, "Keep it")));
 }
 

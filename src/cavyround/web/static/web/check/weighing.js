@@ -37,13 +37,18 @@ function bounded(grams, typed, shown, { lightest, heaviest }) {
   return { grams, typed };
 }
 
-// How far from the last weight, in words, where that is far enough within few enough days to ask once.
-export function farFromLast(grams, last, { doubt_share, doubt_days }, now = Date.now()) {
+// Why a weight is doubted, in words, by the numbers of the knowledge; nothing where it is not.
+export function doubtful(grams, { last_weight: last, doubt_pct }, { plausible_g: [low, high], doubt_days }, now = Date.now()) {
+  if (grams < low || grams > high) return `outside the ${inGrams(low)} to ${inGrams(high)} that guinea pigs weigh`;
   if (!last || now - Date.parse(last.at) > doubt_days * DAY_MS) return "";
-  const share = (grams - last.grams) / last.grams;
-  if (Math.abs(share) <= doubt_share) return "";
-  const percent = Math.round(Math.abs(share) * 100);
-  return `${percent} % ${share < 0 ? "less" : "more"} than ${inGrams(last.grams)} on ${last.on}`;
+  const percent = ((grams - last.grams) / last.grams) * 100;
+  if (Math.abs(percent) <= doubt_pct) return "";
+  return `${Math.round(Math.abs(percent))} % ${percent < 0 ? "less" : "more"} than ${inGrams(last.grams)} on ${last.on}`;
+}
+
+// Whether a second reading says the same as the doubted one before it.
+export function agrees(grams, first, { reweigh_within_g }) {
+  return Boolean(first) && Math.abs(grams - first.grams) <= reweigh_within_g;
 }
 
 export function inGrams(grams) {
