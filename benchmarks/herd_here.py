@@ -97,11 +97,13 @@ def _finding(rng: random.Random) -> dict[str, Any]:
 
 def send_check(animal: Animal, person: Person, at: datetime, touches: list[dict[str, Any]]) -> UUID:
     """Send one check as a phone would, all touches at once."""
+    check_id = str(uuid7())
     check = {
-        "id": str(uuid7()),
+        "id": check_id,
         "animal": str(animal.id),
         "kind": "full",
         "started_at": at.isoformat(),
+        "planned": sorted({step for touch in touches for step in touch.get("steps", ())}),
     }
     items = [
         {
@@ -117,4 +119,4 @@ def send_check(animal: Animal, person: Person, at: datetime, touches: list[dict[
     if refused:
         msg = f"the benchmark's own check was refused: {refused[0].why}"
         raise AssertionError(msg)
-    return UUID(check["id"])
+    return UUID(check_id)

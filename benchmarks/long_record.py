@@ -92,7 +92,7 @@ class _Past:
             at = came + timedelta(days=7 * week, minutes=self.rng.randint(0, 600))
             check, moment = self._id(at), _moment(at)
             kind = "full" if week % 4 == 0 else "weigh_in"
-            self._add("check", check, animal, kind, moment, self.person, moment, None)
+            self._add("check", check, animal, kind, '["weight"]', moment, self.person, moment, None)
             grams += self.rng.randint(-15, 15)
             weigh_in = (self._id(at), animal, check, moment, self.person, 0)
             self._add("weighin", *weigh_in, grams, f"{grams} g", 0)
@@ -121,7 +121,7 @@ COLUMNS = {
     "sexed_as",
     "departure": "id made_at received_at made_by_id sent_by_id animal_id on how went_to note",
     "move": "id made_at received_at made_by_id sent_by_id animal_id pen_id at why",
-    "check": "id animal_id kind started_at started_by_id finished_at put_down_at",
+    "check": "id animal_id kind planned started_at started_by_id finished_at put_down_at",
     "weighin": "id animal_id check_in_id at by_id corrected grams as_typed doubted",
     "stepstate": "id animal_id check_in_id at by_id corrected step state",
     "observed": "id animal_id check_in_id at by_id corrected step region side finding status grade "
@@ -131,6 +131,13 @@ COLUMNS = {
     "followupoutcome": "id made_at received_at made_by_id sent_by_id follow_up_id outcome "
     "check_in_id reason",
 }
+
+
+def past_rows(
+    size: Size, *, person: int, now: datetime, seed: int
+) -> Iterator[dict[str, list[Row]]]:
+    """The rows by table, those of a few animals at a time."""
+    return _Past(size, person, now, seed).animals()
 
 
 def lay_under(
@@ -143,14 +150,13 @@ def lay_under(
     seed: int = 11,
 ) -> None:
     """Add the animals that left, and all that was written of them."""
-    past = _Past(size, person, now, seed)
     with closing(sqlite3.connect(database, isolation_level=None)) as base:
         base.execute("PRAGMA journal_mode=OFF")
         base.execute("PRAGMA synchronous=OFF")
         base.execute(f"PRAGMA cache_size=-{CACHE_KIB}")
         indexes = _without_indexes(base)
         done = 0
-        for rows in past.animals():
+        for rows in past_rows(size, person=person, now=now, seed=seed):
             base.execute("BEGIN")
             for table, values in rows.items():
                 base.executemany(_insert(table), values)

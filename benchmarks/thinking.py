@@ -39,7 +39,7 @@ def cases_per_second(book: Knowledge, *, rounds: int) -> tuple[float, int]:
 
 
 def _cases(book: Knowledge) -> list[Readied]:
-    files = sorted(CASES.glob("*.yaml"))
+    files = sorted(CASES.glob("*_cases.yaml"))
     return [ready(case) for file in files for case in read_cases(file, book)]
 
 

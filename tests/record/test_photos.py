@@ -1,16 +1,23 @@
 """Photos: upright, scaled, without a place, kept once; a bad file is refused in words."""
 
+import os
+import stat
 import struct
 import zlib
+from concurrent.futures import ThreadPoolExecutor
 from io import BytesIO
 from pathlib import Path
+from threading import Barrier
+from uuid import UUID
 
 import pytest
+from django.db import connection
 from PIL import Image
 from pytest_django import Settings
 
 from cavyround.record.models import Animal, Person, Photo
 from cavyround.record.models.entries import new_id
+from cavyround.record.people import add_person
 from cavyround.record.photos import (
     KEPT_EDGE_PX,
     LARGEST_BYTES,
@@ -19,7 +26,7 @@ from cavyround.record.photos import (
     keep_photo,
     photo_path,
 )
-from tests.builders import NOW
+from tests.builders import NOW, an_animal
 
 ORIENTATION, MAKER, GPS = 0x0112, 0x010F, 0x8825
 TURNED = 6  # the phone was held on its side
@@ -145,3 +152,51 @@ def test_the_same_picture_sent_as_two_photos_is_one_file(
 def test_a_refused_photo_leaves_no_file(carer: Person, sow: Animal, settings: Settings) -> None:
     refused(carer, sow, BytesIO(b"a shopping list"))
     assert not Path(settings.PHOTO_FOLDER).exists()
+
+
+@pytest.mark.django_db(transaction=True)
+def test_a_photo_sent_four_times_at_once_is_kept_once() -> None:
+    person = add_person("carer", "three hay racks and a tub", "carer")
+    animal = an_animal(person)
+    sent = new_id()
+    picture = a_file("JPEG", a_picture(800, 600)).getvalue()
+    together = Barrier(4)
+
+    def send(_number: int) -> UUID:
+        together.wait()
+        try:
+            return keep_photo(person, animal, Snapshot(file=BytesIO(picture), id=sent), NOW).id
+        finally:
+            connection.close()
+
+    with ThreadPoolExecutor(4) as phones:
+        kept = list(phones.map(send, range(4)))
+    assert kept == [sent] * 4
+    photo = Photo.objects.get()
+    folder = photo_path(photo.digest).parent
+    assert [path.name for path in folder.iterdir()] == [f"{photo.digest}.jpg"]
+
+
+def test_when_two_have_passed_the_first_look_the_second_gets_the_row_of_the_first(
+    carer: Person, sow: Animal, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    sent = new_id()
+    first = keep_photo(carer, sow, Snapshot(file=a_file("JPEG"), id=sent), NOW)
+    looked = iter([Photo.objects.none(), Photo.objects.filter(pk=sent)])
+    monkeypatch.setattr(Photo.objects, "filter", lambda **_: next(looked))
+    assert keep_photo(carer, sow, Snapshot(file=a_file("JPEG"), id=sent), NOW) == first
+
+
+def test_a_photo_is_on_the_disk_before_its_row_says_so(
+    carer: Person, sow: Animal, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    done: list[str] = []
+
+    def synced(handle: int) -> None:
+        assert not Photo.objects.exists()
+        done.append("folder" if stat.S_ISDIR(os.fstat(handle).st_mode) else "file")
+
+    monkeypatch.setattr(os, "fsync", synced)
+    photo = keep_photo(carer, sow, Snapshot(file=a_file("JPEG")), NOW)
+    assert done[-2:] == ["file", "folder"]
+    assert stat.S_IMODE(photo_path(photo.digest).stat().st_mode) == 0o644

@@ -11,7 +11,10 @@ from cavyround import web
 
 CHECK = Path(web.__file__).parent / "static/web/check"
 # What a phone has and this runner has not.
-PHONE = "globalThis.addEventListener = () => {}; globalThis.document = { addEventListener() {}, cookie: '' };"
+PHONE = (
+    "globalThis.addEventListener = () => {};"
+    "globalThis.document = { addEventListener() {}, cookie: '' };"
+)
 
 
 def say(script: str, **given: Any) -> Any:

@@ -293,3 +293,34 @@ def test_an_unknown_address_says_so_calmly(viewer: Person, signed_in: SignedIn) 
     answer = signed_in(viewer).get("/knowledge/findings/elbows")
     assert answer.status_code == 404
     assert "nothing at this address" in answer.content.decode()
+
+
+@pytest.mark.parametrize("name", ["today", "me", "animals", "knowledge-numbers", "check", "round"])
+def test_no_browser_keeps_a_signed_in_page_for_the_next_person(
+    name: str, carer: Person, signed_in: SignedIn
+) -> None:
+    assert "no-store" in signed_in(carer).get(reverse(name))["Cache-Control"]
+
+
+def test_a_missing_page_is_not_kept_either(carer: Person, signed_in: SignedIn) -> None:
+    answer = signed_in(carer).get("/animals/nobody-is-called-so")
+    assert answer.status_code == 404
+    assert answer["Cache-Control"] == "no-store"
+
+
+def test_signing_out_clears_what_the_browser_kept_but_not_what_was_entered(
+    carer: Person, signed_in: SignedIn
+) -> None:
+    client = signed_in(carer)
+    # The page's own script clears what the worker kept, by these two marks.
+    assert "data-signs-out" in client.get(reverse("me")).content.decode()
+    answer = client.post(reverse("sign-out"))
+    assert answer["Clear-Site-Data"] == '"cache"'
+    assert "data-nobody" in client.get(answer["Location"]).content.decode()
+
+
+def test_the_check_screen_knows_whose_it_is_and_when_it_was_made(
+    carer: Person, signed_in: SignedIn
+) -> None:
+    page = signed_in(carer).get(reverse("check")).content.decode()
+    assert f'data-me="{carer.pk}" data-my-name="{carer}" data-made="20' in page

@@ -1,14 +1,18 @@
 """A new animal comes, is stated anew, moves, leaves and comes back."""
 
-from datetime import date, timedelta
+from datetime import UTC, date, datetime, timedelta
 from typing import Any
+from zoneinfo import ZoneInfo
 
 import pytest
 from django.test import Client
 from django.urls import reverse
 from django.utils import timezone
+from pytest_django import Settings
 
 from cavyround.record.models import Animal, AnimalStatement, Person
+from cavyround.record.models.entries import new_id
+from cavyround.web.animals.details import DetailsForm
 from tests.web.animals_made import a_pen, an_animal, arrival_form
 from tests.web.conftest import SignedIn
 
@@ -175,6 +179,79 @@ def test_a_statement_that_cannot_be_is_refused(
     assert answer.status_code == 422
     assert field in answer.context["form"].errors
     assert AnimalStatement.objects.count() == 1
+
+
+def opened(client: Client, animal: Animal) -> dict[str, Any]:
+    """The form as a browser would send it back untouched."""
+    form = client.get(reverse("animal-state", args=[animal.pk])).context["form"]
+    shown = {name: form[name].value() for name in form.fields}
+    return {name: value for name, value in shown.items() if value is not None}
+
+
+def test_a_stale_form_states_only_what_was_changed_on_it(lead: Person, signed_in: SignedIn) -> None:
+    animal = an_animal(lead, sex="unknown", colour="")
+    client, address = signed_in(lead), reverse("animal-state", args=[animal.pk])
+    stale, other = opened(client, animal), opened(client, animal)
+    assert client.post(address, other | {"sex": "boar", "reason": "two people"}).status_code == 302
+    assert client.post(address, stale | {"colour": "tan", "reason": "daylight"}).status_code == 302
+    animal.refresh_from_db()
+    assert (animal.sex, animal.colour) == ("boar", "tan")
+    last = AnimalStatement.objects.order_by("-id").first()
+    assert last
+    assert last.fields == {"colour": "tan"}
+
+
+def test_what_somebody_else_stated_meanwhile_is_said_beside_it_and_what_was_typed_is_kept(
+    lead: Person, signed_in: SignedIn
+) -> None:
+    animal = an_animal(lead, sex="unknown", colour="", dark_skin=None)
+    client, address = signed_in(lead), reverse("animal-state", args=[animal.pk])
+    stale, other = opened(client, animal), opened(client, animal)
+    theirs = other | {"sex": "boar", "skin": "dark", "colour": "black", "reason": "two people"}
+    assert client.post(address, theirs).status_code == 302
+    mine = stale | {"sex": "sow", "skin": "pale", "reason": "looked myself", "once": str(new_id())}
+    answer = client.post(address, mine)
+    assert answer.status_code == 422
+    form = answer.context["form"]
+    assert set(form.errors) == {"sex", "skin"}
+    assert "Marjorie Oakes has stated “Boar”; you say “Sow”" in form.errors["sex"][0]
+    assert form["sex"].value() == "sow"
+    animal.refresh_from_db()
+    assert animal.sex == "boar"
+    # Sent once more it is meant; what was not touched on the old form stays as it was stated.
+    again = mine | {"was": form["was"].value()}
+    assert client.post(address, again).status_code == 302
+    animal.refresh_from_db()
+    assert (animal.sex, animal.dark_skin, animal.colour) == ("sow", False, "black")
+
+
+@pytest.mark.parametrize("was", ["", "no json", "[1]", "[" * 100_000])
+def test_a_form_that_does_not_say_what_it_showed_is_measured_by_what_stands(
+    lead: Person, signed_in: SignedIn, was: str
+) -> None:
+    animal = an_animal(lead)
+    form = stating_form(animal, colour="tan", reason="daylight", was=was)
+    address = reverse("animal-state", args=[animal.pk])
+    assert signed_in(lead).post(address, form).status_code == 302
+    animal.refresh_from_db()
+    assert animal.colour == "tan"
+
+
+@pytest.mark.parametrize("hour", [0, 23])
+def test_a_birth_today_is_no_birth_in_the_future_in_the_rescues_own_zone(
+    hour: int,
+    lead: Person,
+    signed_in: SignedIn,
+    settings: Settings,
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    settings.TIME_ZONE = "Pacific/Auckland"
+    there = datetime(2026, 3, 3, hour, 30, tzinfo=ZoneInfo("Pacific/Auckland"))
+    monkeypatch.setattr(timezone, "now", lambda: there.astimezone(UTC))
+    form = DetailsForm({"name": "Pip", "birth": "exact", "born_on": "2026-03-03"})
+    assert form.is_valid(), form.errors
+    late = DetailsForm({"name": "Pip", "birth": "exact", "born_on": "2026-03-04"})
+    assert "born_on" in late.errors
 
 
 def test_a_carer_states_anew_only_what_is_all_their_own(

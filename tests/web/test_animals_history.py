@@ -209,3 +209,23 @@ def test_standing_advice_is_worked_out_again_after_a_correction(
     correct(leads, check, "observation", what="strike", reason="this was another animal")
     assert AdviceGiven.objects.filter(check_in=check).count() == 2
     assert AdviceGiven.objects.exclude(pk=first.pk).get().urgency < first.urgency
+
+
+def test_more_said_at_the_table_is_shown_as_that_and_not_as_a_correction(
+    carer: Person, leads: Client
+) -> None:
+    animal = an_animal(carer)
+
+    def more(ids: list[str]) -> dict[str, Any]:
+        data = discharge() | {"grade": "marked"}
+        said = {"kind": "correction", "entry": ids[0], "reason": "more said at the table"}
+        return said | {"more": True, "data": data}
+
+    check = a_check(carer, animal, discharge(), more, FINISHED)
+    page = history(leads, check)
+    assert '<span class="chip">more said</span> <strong>Left eye: discharge (yellow), ' in page
+    assert "More said of: Left eye" in page
+    assert "orrected" not in page
+    assert "<s>" not in page
+    story = leads.get(reverse("animal", args=[animal.pk])).content.decode()
+    assert "corrected" not in story

@@ -273,3 +273,59 @@ def test_the_list_asks_the_same_number_of_queries_for_one_and_for_forty(
     client.get(reverse("animals"))
     with django_assert_max_num_queries(6):
         client.get(reverse("animals"))
+
+
+@pytest.mark.parametrize(
+    ("name", "asked"),
+    [
+        ("animals", {"pen": "9" * 30}),
+        ("animals", {"pen": "٣"}),
+        ("animals", {"pen": "-1"}),
+        ("animals", {"q": "9" * 500}),
+        ("animals", {"q": "\0"}),
+        ("animals", {"page": "9" * 30}),
+        ("new-animal", {"pen": "9" * 30}),
+        ("new-animal", {"pen": "x"}),
+        ("check", {"animal": "x", "after": "x", "kind": "x"}),
+        ("round", {"animal": "{" * 36, "kind": "9" * 30}),
+        ("knowledge", {"q": "\0" * 300}),
+    ],
+)
+def test_a_crafted_address_breaks_nothing(
+    client: Client, carer: Person, name: str, asked: dict[str, str]
+) -> None:
+    an_animal(carer)
+    assert client.get(reverse(name), asked).status_code == 200
+
+
+@pytest.mark.parametrize(
+    "moment",
+    [
+        "0001-01-01T00:00:00+14:00",
+        "9999-12-31T23:59:59-14:00",
+        "2026-13-01T00:00:00Z",
+        "1899-12-31T00:00:00Z",
+    ],
+)
+def test_a_cursor_from_outside_every_story_gives_the_first_page(
+    client: Client, carer: Person, moment: str
+) -> None:
+    animal = an_animal(carer)
+    assert "Its story" in page_of(client, animal, before=f"{moment}~{animal.pk}")
+
+
+@pytest.mark.parametrize("name", ["standing-mark", "follow-up-add", "ask-vet"])
+def test_odd_beginnings_of_a_form_break_nothing(client: Client, carer: Person, name: str) -> None:
+    odd = dict.fromkeys(("region", "finding", "side", "words", "text", "x", "y", "view"), "9" * 40)
+    address = reverse(name, args=[an_animal(carer).pk])
+    assert client.get(address, odd).status_code == 200
+
+
+def test_the_search_is_one_line_until_more_is_asked(client: Client, carer: Person) -> None:
+    folded = client.get(reverse("animals")).content.decode()
+    assert '<details class="more-ways"><summary>More ways to find' in folded
+    before_details = folded.split("<details")[0]
+    assert 'id="q"' in before_details
+    assert ">Find</button>" in before_details
+    opened = client.get(reverse("animals"), {"where": "left"}).content.decode()
+    assert '<details class="more-ways" open>' in opened

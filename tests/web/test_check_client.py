@@ -205,9 +205,7 @@ CLOCK = "return (await use('round')).clockDiffers(Date.parse(server), Date.parse
         ("1970-01-01T00:00:00Z", "20515 days behind"),
     ],
 )
-def test_a_clock_that_is_wrong_by_more_than_ten_minutes_is_told(
-    phone: str, by: str | None
-) -> None:
+def test_a_clock_that_is_wrong_by_more_than_ten_minutes_is_told(phone: str, by: str | None) -> None:
     said = say(CLOCK, server="2026-03-03T09:00:00Z", phone=phone)
     assert (said and said["by"]) == by
 
@@ -250,7 +248,9 @@ def test_a_slow_photo_holds_up_no_touch_and_has_minutes_to_arrive() -> None:
         AbortSignal.timeout = (millis) => { patience.push(millis); };
         globalThis.fetch = async (address) => {
           if (address === "photos") await new Promise((done) => { arrived = done; });
-          return { ok: true, json: async () => ({ kept: ["t"], refused: [], checks: {} }) };
+          const touches = { kept: ["t"], refused: [], checks: {} };
+          const answer = address === "photos" ? { kept: "p" } : touches;
+          return { ok: true, json: async () => answer };
         };
         const sender = new Sender(store, { touches: "touches", photos: "photos" }, () => {});
         await sender.now();

@@ -1,4 +1,4 @@
-"""The check screen's own addresses: what it loads, what it sends, and who may."""
+"""What the check screen sends: touches and photos, each once, and who may."""
 
 import json
 from collections.abc import Callable
@@ -8,16 +8,11 @@ from typing import Any
 
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
-from django.db import connection
 from django.test import Client
-from django.test.utils import CaptureQueriesContext
 from django.utils import timezone
 from PIL import Image
 
-from cavyround.advice.book import book
-from cavyround.advice.plans import coverage_of, plan_for
-from cavyround.engines.check import plan_check
-from cavyround.record.building import facts_of_all
+from cavyround.advice.plans import coverage_of
 from cavyround.record.models import (
     Animal,
     Check,
@@ -29,8 +24,7 @@ from cavyround.record.models import (
     WeighIn,
 )
 from cavyround.record.models.entries import new_id
-from cavyround.record.promises import Judged, LookAgainAt, mark_standing, promise
-from tests.builders import FINISH, OnTheTable, a_check, a_pen, an_animal, found, weighed
+from tests.builders import OnTheTable, an_animal, found, weighed
 
 SignedIn = Callable[[Person], Client]
 WATCHED = ["manner", "breathing", "eating", "droppings", "urine", "legs_gait"]
@@ -59,13 +53,6 @@ def at_table(carer: Person, signed_in: SignedIn) -> Client:
     return signed_in(carer)
 
 
-def test_the_screen_opens_for_those_who_record(at_table: Client) -> None:
-    page = at_table.get("/check")
-    assert page.status_code == 200
-    assert b"web/check/check.js" in page.content
-    assert page.cookies["csrftoken"].value
-
-
 @pytest.mark.parametrize("who", ["vet", "viewer"])
 def test_a_vet_and_a_viewer_may_not_record(
     who: str, personas: dict[str, Person], bracken: Animal, signed_in: SignedIn
@@ -86,89 +73,6 @@ def test_a_phone_nobody_is_signed_in_on_is_told_so_and_keeps_its_touches(bracken
     assert answer.status_code == 401
     assert "Sign in" in answer.json()["why"]
     assert Client().get("/check/round.json").status_code == 401
-
-
-def test_the_round_holds_all_the_screen_needs(
-    at_table: Client, carer: Person, lead: Person
-) -> None:
-    animal = an_animal(lead, "Nutmeg", pen=a_pen("quarantine"))
-    now = timezone.now()
-    a_check(carer, animal, weighed("1043"), FINISH, at=now - timedelta(days=8))
-    fat_pad = Judged(
-        region="flank", finding="fat_pad", words="soft pad", said_by="the vet", said_on=now.date()
-    )
-    mark = mark_standing(lead, animal, fat_pad, now)
-    data = at_table.get("/check/round.json").json()
-    assert data["me"] == {"id": carer.pk, "name": str(carer)}
-    (nutmeg,) = data["animals"]
-    assert nutmeg["name"] == "Nutmeg"
-    assert nutmeg["due"]
-    assert nutmeg["last_weight"]["grams"] == 1043
-    assert nutmeg["group"] == "quarantine"
-    planned = {step["code"]: step for hold in nutmeg["plan"]["holds"] for step in hold["steps"]}
-    assert set(planned) <= set(data["steps"])
-    assert planned["chest_back"]["carried"][0]["mark_id"] == str(mark.id)
-    for step in data["steps"].values():
-        for region, findings in step["offers"].items():
-            assert data["regions"][region]["words"]
-            assert all(data["findings"][code]["words"] for code in findings)
-        assert all(care["care"] in data["care"] for care in step["care"])
-
-
-def test_the_round_tells_the_emergencies_one_finding_alone_shows(at_table: Client) -> None:
-    told = at_table.get("/check/round.json").json()["emergencies"]
-    assert any("laboured" in one["findings"] for one in told)
-    assert any("fits" in one["findings"] for one in told)
-    for one in told:
-        assert {"rule", "findings", "regions", "kinds", "kind_said", "says"} <= set(one)
-        assert one["says"]
-        assert book().rule(one["rule"]).urgency.code == "emergency"
-
-
-def test_the_round_asks_the_database_no_more_for_a_larger_herd(
-    at_table: Client, lead: Person, carer: Person
-) -> None:
-    def asked() -> int:
-        with CaptureQueriesContext(connection) as queries:
-            assert at_table.get("/check/round.json").status_code == 200
-        return len(queries)
-
-    pen = a_pen("residents")
-    now = timezone.now()
-    for name, at in (("Alder", now), ("Birch", now - timedelta(days=9))):
-        a_check(carer, an_animal(lead, name, pen=pen), weighed("900"), found(), FINISH, at=at)
-    few = asked()
-    for number in range(12):
-        animal = an_animal(lead, f"Sorrel {number}", pen=pen)
-        a_check(carer, animal, weighed("900"), found(), FINISH, at=now - timedelta(days=9))
-        again = LookAgainAt(due_at=now, words="ear", region="ear", finding="wax")
-        promise(carer, animal, again, now)
-    assert asked() == few
-
-
-def test_the_rounds_plans_are_those_of_each_animal_alone(lead: Person, carer: Person) -> None:
-    now = timezone.now()
-    animals = [an_animal(lead, "Alder"), an_animal(lead, "Birch", sex="boar"), an_animal(lead)]
-    a_check(carer, animals[0], found(side="L"), weighed("900"), at=now - timedelta(days=20))
-    a_check(carer, animals[1], found("laboured", "breathing", "breathing"), at=now)
-    a_check(carer, animals[1], {"kind": "event", "what": "surgery"}, at=now)
-    together = facts_of_all(animals, now)
-    for animal in animals:
-        plan = plan_check(together[animal.id], now=now, book=book(), kind="full")
-        assert plan == plan_for(animal, now)
-
-
-def test_an_animal_that_is_not_due_can_be_asked_for_with_its_kind(
-    at_table: Client, lead: Person, carer: Person
-) -> None:
-    animal = an_animal(lead, "Teasel")
-    a_check(carer, animal, FINISH, at=timezone.now() - timedelta(hours=1))
-    data = at_table.get(f"/check/round.json?animal={animal.id}&kind=weigh_in").json()
-    (teasel,) = [one for one in data["animals"] if one["id"] == str(animal.id)]
-    assert teasel["kind"] == "weigh_in"
-    steps = [step["code"] for hold in teasel["plan"]["holds"] for step in hold["steps"]]
-    assert steps == ["weight"]
-    assert at_table.get("/check/round.json?animal=nonsense&kind=nonsense").status_code == 200
 
 
 def test_a_touch_sent_twice_is_kept_once(at_table: Client, bracken: Animal) -> None:
@@ -195,6 +99,9 @@ def test_a_bad_touch_is_refused_in_words_and_the_good_ones_beside_it_are_kept(
         table.touch({"kind": "care", "care": "haircut"}),
         table.touch({"kind": "dance"}),
         {"id": "no envelope"},
+        {"id": []},
+        {**table.touch({"kind": "finish"}), "id": []},
+        {**table.touch({"kind": "dance"}), "id": {"a": 1}},
         "no touch at all",
     ]
     answer = send(at_table, bad[0], good, *bad[1:]).json()
@@ -206,7 +113,10 @@ def test_a_bad_touch_is_refused_in_words_and_the_good_ones_beside_it_are_kept(
     assert StepState.objects.count() == len(WATCHED)
 
 
-@pytest.mark.parametrize("body", ["", "[]", "{}", '{"touches": 3}', "nonsense"])
+DEEP = '{"touches": ' + "[" * 100_000
+
+
+@pytest.mark.parametrize("body", ["", "[]", "{}", '{"touches": 3}', "nonsense", DEEP])
 def test_what_is_no_list_of_touches_is_refused_in_words(at_table: Client, body: str) -> None:
     answer = at_table.post("/check/touches", body, content_type="application/json")
     assert answer.status_code == 400
@@ -327,6 +237,35 @@ def test_a_broken_photo_is_refused_in_words(at_table: Client, bracken: Animal) -
     lost = a_photo(at_table, table, b"x", animal="nobody")
     assert lost.status_code == 422
     assert not Photo.objects.exists()
+
+
+@pytest.mark.parametrize(
+    "made_at",
+    ["2026-13-01T10:00:00Z", "0001-01-01T00:00:00+14:00", "9999-12-31T23:59:00-12:00", "x"],
+)
+def test_a_photo_of_an_impossible_moment_is_kept_as_made_now(
+    at_table: Client, bracken: Animal, made_at: str
+) -> None:
+    out = BytesIO()
+    Image.new("RGB", (60, 40), "tan").save(out, "JPEG")
+    answer = a_photo(
+        at_table, on_the_table(bracken), out.getvalue(), made_at=made_at, check="{}", caption="\0"
+    )
+    assert answer.status_code == 200
+    assert timezone.now() - Photo.objects.get().made_at < timedelta(minutes=1)
+
+
+def test_what_was_planned_on_the_phone_is_what_the_check_is_measured_by(
+    at_table: Client, bracken: Animal
+) -> None:
+    touch = on_the_table(bracken).touch({"kind": "step_normal", "step": "eyes"})
+    touch["check"]["planned"] = ["eyes", "weight"]
+    assert send(at_table, touch).json()["kept"]
+    check = Check.objects.get()
+    assert coverage_of(check).not_checked == ("weight",)
+    page = at_table.get(f"/checks/{check.id}").content.decode()
+    assert "Weight: <em>not checked</em>" in page.replace("weight", "Weight")
+    assert page.count("<em>not checked</em>") == 1
 
 
 def test_the_worker_that_keeps_the_screen_is_a_script_for_the_whole_site(db: None) -> None:

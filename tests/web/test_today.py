@@ -9,7 +9,8 @@ from django.utils import timezone
 from pytest_django import DjangoAssertNumQueries
 
 from cavyround.record.animals import Coming, add_animal
-from cavyround.record.models import AdviceGiven, Animal, Check, Pen, Person, Room
+from cavyround.record.models import AdviceGiven, Animal, Check, Pen, Person, Room, StepState
+from cavyround.record.models.entries import new_id
 from cavyround.record.promises import LookAgainAt, promise
 from tests.web.conftest import SignedIn
 
@@ -33,7 +34,12 @@ def animal(person: Person, name: str, pen: Pen | None = None, days_ago: int = 0)
 
 def checked(one: Animal, person: Person, days_ago: int = 0) -> None:
     at = timezone.now() - timedelta(days=days_ago)
-    Check.objects.create(animal=one, started_at=at, started_by=person, finished_at=at)
+    check = Check.objects.create(
+        animal=one, started_at=at, started_by=person, finished_at=at, planned=["manner"]
+    )
+    StepState.objects.create(
+        id=new_id(), animal=one, check_in=check, at=at, by=person, step="manner", state="normal"
+    )
 
 
 def advised(one: Animal, person: Person, urgency: str) -> None:

@@ -1,5 +1,6 @@
 // One hold: its steps as rows, what is known of them, and one deliberate touch for "as it should be".
 import { drawn, h, pressed, SIGNS } from "./dom.js";
+import { WEIGHT_STEP } from "./fold.js";
 import { afterHold, answerTo, isNew, owesAnswer, shown, unsaid } from "./ways.js";
 import { weighAgain } from "./weigh.js";
 import { inGrams } from "./weighing.js";
@@ -69,7 +70,7 @@ function row(app, screen, step) {
     h("strong", {}, step.words, step.sore ? h("span.chip.new", {}, "sore: gently, last") : ""),
     step.why_more.map((words) => h("span.small.more", {}, words)),
     found.length ? found.map((one) => h("span.small.seen", {}, isNew(app, one.touch) ? h("span.chip.new", {}, "new") : "", app.round.observation(one.touch)))
-      : h("span.small.normal", {}, step.normal[0] ?? "")), sign(state ?? "not-checked"));
+      : h("span.small.normal", {}, step.normal[0] ?? "")), sign(state ?? "not-checked", undefined, step.code));
 }
 
 const WORDS = {
@@ -79,9 +80,11 @@ const WORDS = {
   "left-out": ["left out", SIGNS.dash],
   "not-checked": ["not checked", ""],
 };
+const WEIGHED = ["weighed", SIGNS.tick];
 
-export function sign(state, shape = "span.state") {
-  const [words, path] = WORDS[state];
+// A weight that was taken says nothing of how it is.
+export function sign(state, shape = "span.state", code = "") {
+  const [words, path] = code === WEIGHT_STEP && state === "normal" ? WEIGHED : WORDS[state];
   return h(shape, { "data-state": state }, path ? drawn(path) : h("span.hollow", { "aria-hidden": "true" }), h("span", {}, words));
 }
 

@@ -3,6 +3,8 @@ import { drawn, h, choice, SIGNS } from "./dom.js";
 import { careFor, detail } from "./detail.js";
 import { stepOf } from "./ways.js";
 
+// Longer than this it would be a tower in half the width of a phone.
+const LONG_WORDS = { single: 34, pair: 24 };
 const FIRST_ROWS = { paired: 7, single: 14 };
 
 export function sheet(app, screen) {
@@ -56,11 +58,11 @@ function findingRow(app, screen, { step, region, code, sides, found }) {
     const label = single ? words : `${app.round.sides[side]}: ${words}`;
     return choice(single ? words : there ? drawn(SIGNS.tick) : h("span.dot"), Boolean(there),
       () => app.act(() => touched(app, { step, region, code, side, there, label })),
-      { "aria-label": single ? null : label, "data-key": `find-${region}-${code}-${side}` });
+      { "aria-label": single ? null : label, "data-key": `find-${region}-${code}-${side}`, "data-long": single && words.length > LONG_WORDS.single ? "yes" : null });
   });
   const open = here.map((one) => detail(app, screen, step, one));
   if (single) return [buttons, open];
-  return h("div.pair", { role: "group", "aria-label": words }, h("span.pair-words", {}, words), buttons, open);
+  return h("div.pair", { role: "group", "aria-label": words, "data-long": words.length > LONG_WORDS.pair ? "yes" : null }, h("span.pair-words", {}, words), buttons, open);
 }
 
 async function touched(app, { step, region, code, side, there, label }) {

@@ -69,7 +69,7 @@ function coverage(app, withLinks) {
     h("h2", {}, hold.words),
     h("ul.rows.steps", {}, hold.steps.map((step) => {
       const state = step.left_out ? "left-out" : app.session.sitting.steps.get(step.code)?.status ?? "not-checked";
-      const inside = [h("span.grow", {}, h("strong", {}, step.words)), sign(state, "span.state.flat")];
+      const inside = [h("span.grow", {}, h("strong", {}, step.words)), sign(state, "span.state.flat", step.code)];
       return h("li", {}, withLinks && !step.left_out
         ? h("button.row.step.flat", { "data-state": state, "data-key": `to-step-${step.code}`, onclick: () => app.go(holdScreen(hold)) }, inside)
         : h("div.row.step.flat", { "data-state": state }, inside));
