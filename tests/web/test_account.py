@@ -24,6 +24,7 @@ PAGES: list[tuple[str, list[Any], set[str], str]] = [
     ("me", [], EVERYBODY, "get"),
     ("people", [], EVERYBODY, "get"),
     ("new-person", [], LEADS, "get"),
+    ("vet-numbers", [], LEADS, "get"),
     ("person", ["other"], LEADS, "get"),
     ("person-role", ["other"], LEADS, "post"),
     ("person-password", ["other"], LEADS, "post"),

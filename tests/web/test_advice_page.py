@@ -125,7 +125,7 @@ def test_a_catching_sign_says_apart_gloves_and_who_must_be_told(
     text = text_of(at_table, given)
     assert answer_of(given).isolate
     assert "Keep it apart" in text
-    assert "It may catch to people" in text
+    assert "People can catch this" in text
     assert "Tell:" in text
 
 
@@ -266,7 +266,7 @@ def test_a_put_down_check_says_so(at_table: Client, carer: Person, sow: Animal) 
     table = OnTheTable(sow, at=timezone.now())
     check = a_check(carer, sow, WATERY, {"kind": "put_down", "why": "it struggles"}, at=table.at)
     text = text_of(at_table, advise(carer, check, timezone.now()))
-    assert "put down before the end" in text
+    assert "set down before the end" in text
 
 
 def section(text: str, named: str) -> str:

@@ -130,7 +130,7 @@ def test_a_check_that_was_not_finished_says_so(client: Client, carer: Person) ->
     animal = an_animal(carer)
     a_check(carer, animal, weight(912), {"kind": "put_down", "why": "gasping"})
     page = page_of(client, animal)
-    assert "put down before the end" in page
+    assert "set down before the end" in page
     assert "gasping" in page
 
 

@@ -170,3 +170,25 @@ def test_a_password_that_is_too_short_is_not_given(
     assert "has 5 characters" in answer.content.decode()
     carer.refresh_from_db()
     assert carer.check_password(PASSWORD)
+
+
+def test_the_vets_numbers_stand_where_a_vet_is_needed(
+    lead: Person, carer: Person, signed_in: SignedIn
+) -> None:
+    typed = "Our vet, by day: 01632 960 114\nNight line: 01632 960 887"
+    answer = signed_in(lead).post("/people/vet-numbers", {"numbers": typed})
+    assert answer.status_code == 302
+    told = signed_in(carer).get("/check/round.json").json()["vets"]
+    assert told == [
+        {"words": "Our vet, by day", "number": "01632 960 114"},
+        {"words": "Night line", "number": "01632 960 887"},
+    ]
+
+
+def test_a_line_without_a_number_is_told_and_what_was_typed_stays(
+    lead: Person, signed_in: SignedIn
+) -> None:
+    answer = signed_in(lead).post("/people/vet-numbers", {"numbers": "ring Dr Pell"})
+    assert answer.status_code == 422
+    assert "a number that can be rung" in answer.content.decode()
+    assert "ring Dr Pell" in answer.content.decode()

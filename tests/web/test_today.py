@@ -11,7 +11,7 @@ from pytest_django import DjangoAssertNumQueries
 from cavyround.record.animals import Coming, add_animal
 from cavyround.record.models import AdviceGiven, Animal, Check, Pen, Person, Room, StepState
 from cavyround.record.models.entries import new_id
-from cavyround.record.promises import LookAgainAt, promise
+from cavyround.record.promises import LookAgainAt, answer_as_vet, ask_vet, promise
 from tests.web.conftest import SignedIn
 
 
@@ -179,6 +179,18 @@ def test_two_hundred_animals_ask_the_database_no_more_often_than_two(
         one = animal(carer, f"Pig {number}", kinds[number % len(kinds)], days_ago=number % 50)
         if number % 3 == 0:
             advised(one, carer, "vet_24h")
-    with django_assert_max_num_queries(12):
+    with django_assert_max_num_queries(15):
         page = page_of(client)
     assert numbers(page)["due"] == 200
+
+
+def test_questions_to_the_vet_stand_on_today_until_they_are_answered(
+    carer: Person, vet: Person, pens: dict[str, Pen], signed_in: SignedIn
+) -> None:
+    sow = animal(carer, "Bramble", next(iter(pens.values())), days_ago=1)
+    asked = ask_vet(carer, sow, "Does the lump want looking at?", timezone.now())
+    assert "Does the lump want looking at?" in page_of(signed_in(vet))
+    answer_as_vet(vet, asked, "Yes, on Thursday.", timezone.now())
+    page = page_of(signed_in(carer))
+    assert "Yes, on Thursday." in page
+    assert "Does the lump want looking at?" not in page

@@ -21,7 +21,7 @@ from cavyround.demo.house import build_house
 from cavyround.demo.mistakes import tell_mistakes
 from cavyround.demo.newcomers import NEWCOMERS
 from cavyround.demo.old_residents import OLD_RESIDENTS
-from cavyround.demo.people import add_people, say_goodbye
+from cavyround.demo.people import add_people, add_vet_numbers, say_goodbye
 from cavyround.demo.residents import RESIDENTS
 from cavyround.demo.routine import ordinary_weeks
 from cavyround.demo.story import Closeup, Story
@@ -48,6 +48,7 @@ def make_demo_herd(as_of: datetime | None, say: Callable[[str], None]) -> None:
     say(f"{RESCUE}, an invented rescue, as of {story.clock.as_of:%d %B %Y, %H:%M %Z}")
     with transaction.atomic():
         story.people.update(add_people())
+        add_vet_numbers()
         story.pens.update(build_house())
         story.tell(say)
         say_goodbye(story.people)

@@ -1,7 +1,7 @@
 """The people of the invented rescue."""
 
 from cavyround.record.models import Person
-from cavyround.record.people import add_person, let_go
+from cavyround.record.people import add_person, keep_vet_numbers, let_go
 
 DEMO_PASSWORD = "demo-herd-only"  # noqa: S105 -- told on the demo's sign-in page by intent
 
@@ -22,6 +22,13 @@ def add_people() -> dict[str, Person]:
         username: add_person(username, DEMO_PASSWORD, role, shown_name=name)
         for username, role, name in PEOPLE
     }
+
+
+def add_vet_numbers() -> None:
+    """Numbers from the range kept free for drama (Ofcom, 01632 960000 to 960999)."""
+    keep_vet_numbers(
+        [("Dr Pell, by day", "01632 960 114"), ("Night and weekend line", "01632 960 887")]
+    )
 
 
 def say_goodbye(people: dict[str, Person]) -> None:

@@ -65,7 +65,7 @@ def _course(touch: touches.AnyTouch) -> str:
         case touches.StepSkipped(step=step, why=why):
             return f"{_step(knowledge, step)}: left out{f', {why}' if why else ''}"
         case touches.PutDown(why=why):
-            return f"Put down before the end{f': {why}' if why else ''}"
+            return f"Set down before the end{f': {why}' if why else ''}"
         case touches.Finished():
             return "Finished"
         case touches.TakenBack():

@@ -37,6 +37,7 @@ class CheckWords:
     corrections: list[str] = field(default_factory=list)
     put_down: str = ""
     steps: Counter[str] = field(default_factory=Counter)
+    not_checked: int = 0
     urgency: str = ""
     photos: tuple[Photo, ...] = ()
 
@@ -55,8 +56,7 @@ def words_of_checks(checks: Sequence[Check]) -> dict[UUID, CheckWords]:
         _of(said, done).care.append(_corrected(care_words(done), done))
     for event in _rows(Happened, said):
         _of(said, event).told.append(_corrected(event_words(event), event))
-    for state in StepState.objects.filter(check_in__in=said):
-        _of(said, state).steps[state.state] += 1
+    _count_steps(checks, said)
     _add_entries(said)
     for given in (
         AdviceGiven.objects.filter(check_in__in=said)
@@ -68,6 +68,14 @@ def words_of_checks(checks: Sequence[Check]) -> dict[UUID, CheckWords]:
         words = _of(said, photo)
         words.photos = (*words.photos, photo)
     return said
+
+
+def _count_steps(checks: Sequence[Check], said: dict[UUID, CheckWords]) -> None:
+    for state in StepState.objects.filter(check_in__in=said):
+        _of(said, state).steps[state.state] += 1
+    for check in checks:
+        words = said[check.pk]
+        words.not_checked = max(0, len(check.planned) - words.steps.total())
 
 
 def _rows(model: type[Any], said: Iterable[UUID]) -> Iterable[Any]:

@@ -16,7 +16,7 @@ from cavyround.advice.giving import advise, answer_of
 from cavyround.advice.plans import coverage_of
 from cavyround.engines.triage.answer import Answer, Because, Line
 from cavyround.knowledge.urgency import Urgency
-from cavyround.record.models import AdviceGiven, Check
+from cavyround.record.models import AdviceGiven, Check, VetNumber
 from cavyround.record.models.entries import new_id
 from cavyround.record.reading_off import sitting_of
 from cavyround.web.checking import promising, vet_words
@@ -56,7 +56,10 @@ def advise_check(request: HttpRequest, check_id: UUID) -> HttpResponseBase:
         return render(request, "web/refused.html", {"why": why}, status=404)
     given = advise(person_of(request), check, timezone.now())
     address = reverse("advice", args=[given.id])
-    return JsonResponse({"address": address}) if wants_json(request) else redirect(address)
+    if not wants_json(request):
+        return redirect(address)
+    urgency = book().urgency_words(Urgency.from_code(given.urgency))
+    return JsonResponse({"address": address, "urgency": urgency})
 
 
 def given_or_404(given_id: UUID) -> AdviceGiven:
@@ -101,6 +104,7 @@ def show(
         "questions": _questions(answer) if _is_newest(given) else [],
         "newer": _newer(given),
         "people": _who_must_be_told(answer),
+        "vets": list(VetNumber.objects.all()),
         "changes": changes_of(given),
         "again": again,
         "offers_all": any(one.made is None for one in again),
@@ -192,11 +196,12 @@ def _who_must_be_told(answer: Answer) -> list[str]:
     named = {problem.code for problem in answer.problems}
     if not answer.catching:
         return []
-    return [
+    told = (
         infection.tell_people
         for infection in book().infections
-        if infection.tell_people and named & set(infection.problems)
-    ]
+        if infection.catching.people != "no" and named & set(infection.problems)
+    )
+    return list(dict.fromkeys(words for words in told if words))
 
 
 def _not_checked(check: Check | None) -> list[str]:

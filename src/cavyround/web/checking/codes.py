@@ -31,6 +31,7 @@ def words_of_codes(_version: str) -> dict[str, Any]:
                 "both": knowledge.place_words(code, "B"),
                 "paired": region.paired,
                 "sided": region.sided,
+                "sex": region.sex,
             }
             for code, region in words.regions.items()
         },
@@ -41,6 +42,7 @@ def words_of_codes(_version: str) -> dict[str, Any]:
         "units": {code: UNIT_SIGNS.get(code, code) for code in words.units},
         "care": {code: item.words for code, item in words.care.items()},
         "events": dict(words.events),
+        "events_of_sows": list(words.events_of_sows),
         "urgency_words": {code: level.words for code, level in words.urgencies.items()},
         "emergencies": emergencies(knowledge),
         "knowledge_version": knowledge.version,
@@ -57,6 +59,7 @@ def _finding(code: str, knowledge: Knowledge) -> dict[str, Any]:
         "kinds": list(known.kinds),
         "units": list(known.units),
         "benign": known.benign,
+        "sex": known.sex,
     }
 
 

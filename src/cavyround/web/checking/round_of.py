@@ -19,7 +19,7 @@ from cavyround.advice.due import Due, due_today
 from cavyround.engines.check import Plan, PlannedStep, plan_check
 from cavyround.facts.animal import AnimalFacts
 from cavyround.record.building import facts_of_all
-from cavyround.record.models import Animal, PenKind, WeighIn
+from cavyround.record.models import Animal, PenKind, VetNumber, WeighIn
 from cavyround.record.models.checks import CheckKind
 from cavyround.web.checking.codes import words_of_codes
 from cavyround.web.checking.doubting import as_last, bounds, doubt_pct, last_weights
@@ -75,6 +75,7 @@ def round_json(request: HttpRequest) -> JsonResponse:
                 _animal(animal, known, kinds.get(animal.id, CheckKind.FULL)) for animal in animals
             ],
             "weight": bounds(),
+            "vets": [{"words": one.words, "number": one.number} for one in VetNumber.objects.all()],
             **words_of_codes(book().version),
         }
     )
@@ -160,6 +161,7 @@ def _plan(plan: Plan) -> dict[str, Any]:
             }
             for hold in plan.holds
         ],
+        "promised": list(plan.promised),
         "kit": list(plan.kit),
     }
 
@@ -171,6 +173,9 @@ def _planned(step: PlannedStep) -> dict[str, Any]:
         "why_also": list(step.why_also),
         "left_out": step.left_out,
         "sore": step.sore,
+        "promised": list(step.promised),
+        "words": step.words if step.words != book().step(step.code).words else "",
+        "normal": list(step.normal) if step.normal != book().step(step.code).normal else [],
         "carried": [
             {
                 "region": known.region,

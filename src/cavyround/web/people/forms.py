@@ -11,6 +11,9 @@ from cavyround.web.account.forms import (
     password_field,
 )
 
+# Emergency lines can be short, but a number of one or two digits is a slip.
+FEWEST_DIGITS = 3
+
 
 def role_field() -> forms.ChoiceField:
     """One role out of four; none is chosen beforehand for a new person."""
@@ -23,6 +26,32 @@ def role_field() -> forms.ChoiceField:
             "invalid_choice": "There is no such role. Choose one of the four.",
         },
     )
+
+
+class VetNumbersForm(forms.Form):
+    """The vet's numbers, one to a line: who and when, a colon, the number."""
+
+    numbers = forms.CharField(
+        label="The vet's telephone numbers",
+        required=False,
+        widget=forms.Textarea(attrs={"rows": 4}),
+        help_text="One to a line: who and when, a colon, the number. "
+        "For example: Our vet, by day: 01632 960 123",
+    )
+
+    def clean_numbers(self) -> list[tuple[str, str]]:
+        """Each line as (words, number); a line without a number is a fault."""
+        read = []
+        for line in filter(
+            None, (one.strip() for one in self.cleaned_data["numbers"].splitlines())
+        ):
+            words, colon, number = line.rpartition(":")
+            digits = [sign for sign in number if sign.isdigit()]
+            if not colon or not words.strip() or len(digits) < FEWEST_DIGITS:
+                msg = f"'{line[:40]}': write who, a colon, and a number that can be rung."
+                raise ValidationError(msg)
+            read.append((words.strip()[:80], number.strip()[:30]))
+        return read
 
 
 class AddPersonForm(NewAccountForm):

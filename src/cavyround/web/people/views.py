@@ -11,17 +11,18 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_POST
 
-from cavyround.record.models import Person, Role
+from cavyround.record.models import Person, Role, VetNumber
 from cavyround.record.people import (
     LastLeadError,
     add_person,
     change_role,
+    keep_vet_numbers,
     let_go,
     set_password,
     take_back_in,
 )
 from cavyround.web.gate import for_leads, for_readers, person_of
-from cavyround.web.people.forms import AddPersonForm, NewPasswordForm, RoleForm
+from cavyround.web.people.forms import AddPersonForm, NewPasswordForm, RoleForm, VetNumbersForm
 from cavyround.web.people.roles import ROLES, role_words
 
 BAD_FORM = 422
@@ -36,6 +37,7 @@ def people(request: HttpRequest) -> HttpResponse:
         "active": [person for person in everybody if person.is_active],
         "gone": [person for person in everybody if not person.is_active],
         "roles": ROLES,
+        "vets": list(VetNumber.objects.all()),
         "me": person_of(request),
     }
     return render(request, "web/people/people.html", words)
@@ -66,6 +68,20 @@ def new_person(request: HttpRequest) -> HttpResponse:
     words = {"form": form, "here": "people", "roles": ROLES}
     status = BAD_FORM if request.method == "POST" else 200
     return render(request, "web/people/new.html", words, status=status)
+
+
+@for_leads
+def vet_numbers(request: HttpRequest) -> HttpResponse:
+    """The numbers shown where a vet is needed now."""
+    known = "\n".join(f"{one.words}: {one.number}" for one in VetNumber.objects.all())
+    form = VetNumbersForm(request.POST or None, initial={"numbers": known})
+    if request.method == "POST" and form.is_valid():
+        keep_vet_numbers(form.cleaned_data["numbers"])
+        messages.success(request, "The numbers are kept and stand wherever a vet is needed now.")
+        return redirect("people")
+    status = BAD_FORM if request.method == "POST" else 200
+    words = {"form": form, "here": "people"}
+    return render(request, "web/people/vet_numbers.html", words, status=status)
 
 
 def _page(

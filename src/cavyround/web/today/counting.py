@@ -1,13 +1,16 @@
 """The numbers above today's list, each from one question to the database."""
 
-from datetime import datetime, time
+from datetime import datetime, time, timedelta
 
 from django.db.models import OuterRef, QuerySet, Subquery
 from django.utils import timezone
 
 from cavyround.knowledge.urgency import Urgency
-from cavyround.record.models import AdviceGiven, Animal, Check, FollowUp
+from cavyround.record.models import AdviceGiven, Animal, Check, FollowUp, VetAnswer, VetQuestion
 
+# An answer is news for about this long. Our own judgement.
+STILL_NEW = timedelta(days=3)
+LISTED = 10
 VET_LEVELS = tuple(level.code for level in Urgency if level >= Urgency.VET_DAYS)
 
 
@@ -21,6 +24,18 @@ def checked_today(now: datetime) -> int:
 def open_follow_ups() -> int:
     """How many promises to look again are not settled yet, of animals that are here."""
     return FollowUp.objects.filter(outcomes=None, animal__left_on=None).count()
+
+
+def open_questions() -> list[VetQuestion]:
+    """Questions to the vet nobody has answered yet, oldest first."""
+    waiting = VetQuestion.objects.filter(answers=None).select_related("animal", "made_by")
+    return list(waiting.order_by("made_at")[:LISTED])
+
+
+def new_answers(now: datetime) -> list[VetAnswer]:
+    """What the vet answered in the last days, newest first."""
+    recent = VetAnswer.objects.filter(made_at__gte=now - STILL_NEW)
+    return list(recent.select_related("question__animal", "made_by").order_by("-made_at")[:LISTED])
 
 
 def with_open_vet_level() -> QuerySet[Animal]:

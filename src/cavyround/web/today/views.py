@@ -10,7 +10,13 @@ from cavyround.advice.due import due_today
 from cavyround.knowledge.urgency import Urgency
 from cavyround.record.models import Animal
 from cavyround.web.gate import for_readers
-from cavyround.web.today.counting import checked_today, open_follow_ups, with_open_vet_level
+from cavyround.web.today.counting import (
+    checked_today,
+    new_answers,
+    open_follow_ups,
+    open_questions,
+    with_open_vet_level,
+)
 from cavyround.web.today.rounds import grouped
 
 # More than anybody checks in a day; those further down come up as the first ones are done.
@@ -38,6 +44,8 @@ def today(request: HttpRequest) -> HttpResponse:
         "checked": checked_today(now),
         "follow_ups": open_follow_ups(),
         "urgent": urgent,
+        "questions": open_questions(),
+        "answers": new_answers(now),
         "any_animals": bool(due) or Animal.objects.filter(left_on=None).exists(),
         "kit_always": [item for item in known.kit.values() if item.always],
         "kit_some": [item for item in known.kit.values() if not item.always],

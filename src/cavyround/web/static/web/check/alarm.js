@@ -10,6 +10,7 @@ export function alarmPanel(app, alarms) {
   return h("div.alarm", { role: "alert", "aria-labelledby": "alarm-title" },
     badge(app.round.urgency_words.emergency),
     h("h2", { id: "alarm-title", tabindex: "-1" }, `${name}: ring the vet now, at any hour`),
+    vets(app),
     h("ul.seen", {}, seen.map((words) => h("li", {}, h("strong", {}, words)))),
     doNow.length ? [h("h3", {}, "While you ring"), h("ul", {}, doNow.map((words) => h("li", {}, words)))] : "",
     doNot.length ? [h("h3", {}, "Do not"), h("ul", {}, doNot.map((words) => h("li", {}, words)))] : "",
@@ -22,11 +23,17 @@ export function alarmPanel(app, alarms) {
           await app.make({ kind: "put_down", why: "an emergency sign was found" });
           app.go({ name: "done" });
         }),
-      }, "Put down now"),
+      }, "Set down now"),
       h("button.act", {
         "data-key": "alarm-on",
         onclick: () => { acknowledge(app, alarms); app.go(app.screen, { replace: true }); },
       }, "Go on")));
+}
+
+// One touch rings the vet, where the lead has entered the numbers.
+export function vets(app) {
+  const numbers = app.round.vets ?? [];
+  return numbers.length ? h("div.vets", {}, numbers.map((one) => h("a.act.act-grave", { href: `tel:${one.number.replace(/[^+\d]/g, "")}` }, `${one.words}: ${one.number}`))) : "";
 }
 
 function acknowledge(app, alarms) {

@@ -1,5 +1,6 @@
 // The check screen: loads the round once, keeps every touch, shows one screen at a time.
 import { Frame } from "./frame.js";
+import { Later } from "./later.js";
 import { loadRound, whoRecords } from "./round.js";
 import { Sender } from "./sending.js";
 import { Session, unfinished } from "./session.js";
@@ -21,7 +22,11 @@ class App {
     this.root = root;
     this.store = store;
     this.addresses = { ...root.dataset };
-    this.sender = new Sender(store, this.addresses, () => this.frame.bar());
+    this.later = new Later(this);
+    this.sender = new Sender(store, this.addresses, () => {
+      this.frame.bar();
+      this.later.ask();
+    });
     this.frame = new Frame(this);
     this.session = null;
     this.screen = { name: "choose" };
@@ -53,6 +58,10 @@ class App {
   }
 
   begin(animal, kind) {
+    // The address names who is on the table, so that a reload opens nobody else.
+    const address = new URL(location.href);
+    address.search = new URLSearchParams({ animal: animal.id, kind }).toString();
+    history.replaceState(history.state, "", address);
     this.session = Session.begin(this.store, animal, kind);
     this.acknowledged.clear();
     this.go(this.#first());

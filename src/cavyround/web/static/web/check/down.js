@@ -1,4 +1,4 @@
-// The animal goes down before the end: what was done is kept, what was not is shown as not checked.
+// The animal is set down before the end: what was done is kept, what was not is shown as not checked.
 import { h } from "./dom.js";
 
 const FELL = "it fell";
@@ -7,15 +7,15 @@ const WHY = ["it struggles", "it gasps or goes limp", "it has a fit", "it jumped
 export function down(app, screen) {
   const { animal } = app.session;
   return {
-    title: `Put ${animal.name} down`,
+    title: `Set ${animal.name} down`,
     body: [
-      h("p", {}, "Put it down first. What was done is kept; the rest stays not checked. One touch says why:"),
+      h("p", {}, "Set it down first. What was done is kept; the rest stays not checked. One touch says why:"),
       h("div.whys", {}, WHY.map((why) => h("button.act", {
         "data-key": `why-${why}`,
         onclick: () => app.act(async () => {
           if (why === FELL) await app.make({ kind: "event", what: "fall_or_blow" });
           await app.make({ kind: "put_down", why });
-          app.frame.say("Put down; all is kept.");
+          app.frame.say("Set down; all is kept.");
           app.go({ name: "done", gasps: why.includes("gasps") || why.includes("fit") });
         }),
       }, why))),

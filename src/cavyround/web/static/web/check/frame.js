@@ -57,14 +57,20 @@ export class Frame {
       "data-unsent": String(sender.unsent), "data-refused": String(sender.refused.length),
     }, unsentWords(sender));
     if (!session) {
-      this.parts.bar.replaceChildren(h("a.act.act-slim", { href: app.addresses.today }, "Today"), unsent);
+      this.parts.bar.replaceChildren(h("a.act.act-slim", { href: app.addresses.today }, "Today"), unsent, this.#news());
       return;
     }
     const { animal } = session;
     const line = [animal.sex_words, animal.age, animal.pen].filter(Boolean).join(" · ");
     const who = h("div.animal", {}, face(animal), h("div.grow", {}, h("strong", {}, animal.name), h("span.small", {}, line)));
-    this.parts.bar.replaceChildren(who, unsent, this.#holds(),
+    this.parts.bar.replaceChildren(who, unsent, this.#news(), this.#holds(),
       this.#together(session, sender), app.clock ? h("p.also", {}, `This phone's clock is ${app.clock.by}: set it to automatic. All is kept.`) : "");
+  }
+
+  // Advice that came after its animal had gone back to the pen.
+  #news() {
+    const { news } = this.app.later;
+    return news.length ? h("p.news", {}, news.map((one) => h("a", { href: one.address }, `${one.name}: ${one.words}`))) : "";
   }
 
   // Two phones at one animal are two checks; both are kept, and both screens say so.
@@ -102,7 +108,7 @@ export class Frame {
     }, drawn(SIGNS.undo), "Undo");
     const lift = checking && h("button.corner.down", {
       onclick: () => app.go({ name: "down", back: app.screen }), "data-key": "put-down",
-    }, drawn(SIGNS.down), "Put down");
+    }, drawn(SIGNS.down), "Set down");
     const big = main && h(main.quiet ? "button.main.quiet" : "button.main", {
       onclick: () => app.act(main.go), disabled: fresh && main.marks, "data-key": main.key ?? "main",
     }, main.words, main.small ? h("small", {}, main.small) : "");

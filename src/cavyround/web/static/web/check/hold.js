@@ -11,6 +11,7 @@ export function hold(app, screen) {
     title: one.words,
     body: [
       screen.weighed ? keptWeight(app) : null,
+      app.holds()[0]?.code === one.code ? (app.session.animal.plan.promised ?? []).map((words) => h("p.promised", {}, `Promised: ${words}`)) : null,
       h("p.how", {}, firstSentence(one.how)),
       one.not_now ? h("p.caution", { role: "note" }, h("strong", {}, "Not this hold now. "), one.not_now) : null,
       h("ul.rows.steps", {}, one.steps.map((step) => h("li", {}, row(app, screen, step), known(app, step)))),
@@ -68,6 +69,7 @@ function row(app, screen, step) {
     onclick: () => app.go({ name: "sheet", hold: screen.hold, step: step.code }),
   }, h("span.grow", {},
     h("strong", {}, step.words, step.sore ? h("span.chip.new", {}, "sore: gently, last") : ""),
+    step.promised.map((words) => h("span.small.promised", {}, `look again: ${words}`)),
     step.why_more.map((words) => h("span.small.more", {}, words)),
     found.length ? found.map((one) => h("span.small.seen", {}, isNew(app, one.touch) ? h("span.chip.new", {}, "new") : "", app.round.observation(one.touch)))
       : h("span.small.normal", {}, step.normal[0] ?? "")), sign(state ?? "not-checked", undefined, step.code));

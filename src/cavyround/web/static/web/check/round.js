@@ -94,7 +94,7 @@ export class Round {
       ...this.holds[hold.code],
       ...hold,
       not_now: hold.not_now || this.#nowNotFor(hold.code, sitting),
-      steps: hold.steps.map((step) => ({ why_more: [], why_also: [], carried: [], ...this.steps[step.code], ...step })),
+      steps: hold.steps.map((step) => ({ why_more: [], why_also: [], promised: [], carried: [], ...this.steps[step.code], ...step })),
     }));
   }
 

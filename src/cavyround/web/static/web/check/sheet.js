@@ -9,7 +9,9 @@ const FIRST_ROWS = { paired: 7, single: 14 };
 
 export function sheet(app, screen) {
   const { step } = stepOf(app, screen.step);
-  const regions = Object.keys(step.offers);
+  // What only the other sex has is not offered; what sexes it anew is.
+  const fits = (known) => !known?.sex || app.session.animal.sex === "unknown" || known.sex === app.session.animal.sex;
+  const regions = Object.keys(step.offers).filter((code) => fits(app.round.regions[code]));
   const region = screen.region ?? regions.find((code) => app.session.found(step.code, code).length) ?? regions[0];
   return {
     title: step.words,
@@ -34,7 +36,11 @@ function back(app, screen) {
 
 function grid(app, screen, step, region) {
   const { paired } = app.round.regions[region];
-  const offers = step.offers[region];
+  const sex = app.session.animal.sex;
+  const offers = step.offers[region].filter((code) => {
+    const only = app.round.findings[code]?.sex;
+    return !only || sex === "unknown" || only === sex;
+  });
   const found = app.session.found(step.code, region);
   const few = FIRST_ROWS[paired ? "paired" : "single"];
   const seen = new Set(found.map((one) => one.touch.finding));

@@ -54,7 +54,7 @@ function changes(app, found) {
 function happened(app) {
   const { told } = app.session.sitting;
   return h("details.happened", told.length ? { open: true } : {}, h("summary", {}, "Did something happen to it?"),
-    h("div.picks", { role: "group", "aria-label": "What happened" }, Object.entries(app.round.events).map(([what, words]) => {
+    h("div.picks", { role: "group", "aria-label": "What happened" }, Object.entries(app.round.events).filter(([what]) => app.session.animal.sex !== "boar" || !app.round.events_of_sows.includes(what)).map(([what, words]) => {
       const said = told.find((one) => one.touch.what === what);
       return choice(words, Boolean(said), () => app.act(async () => {
         await app.make(said ? { kind: "take_back", entry: said.id } : { kind: "event", what });
@@ -83,7 +83,7 @@ export function done(app, screen) {
   const alarms = app.alarms();
   if (!screen.asked) queueMicrotask(() => advice(app));
   return {
-    title: stopped ? `${animal.name} was put down: all that was done is kept` : `${animal.name} is done`,
+    title: stopped ? `${animal.name} was set down: all that was done is kept` : `${animal.name} is done`,
     body: [
       screen.gasps ? h("p.caution", {}, h("strong", {}, "Ring the vet now"), " if it still gasps, lies limp or fits: dim light, quiet, nothing by mouth.") : "",
       alarms.length ? h("section.card.known-alarms", { "aria-label": "Emergency signs" }, badge(app.round.urgency_words.emergency),
@@ -113,6 +113,7 @@ async function advice(app) {
     location.href = answer.address;
     return;
   }
+  app.later.wait(session.check.id, session.animal.name);
   const why = sender.state === "sign_in" ? "Sign in again for the advice." : sender.why || "No connection to the server.";
   app.go({ ...app.screen, asked: true, waiting: `${why} The check is kept on this phone and the advice comes when it could be sent.` }, { replace: true });
 }

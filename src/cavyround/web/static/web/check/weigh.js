@@ -13,7 +13,8 @@ export function weigh(app, screen) {
   const again = screen.first && !now && !screen.doubt ? h("p.small", {}, `First reading: ${inGrams(screen.first.grams)}. Weigh once more.`) : "";
   const lastLine = last ? h("p.last-weight", {}, "Last: ", h("strong", {}, inGrams(last.grams)), ` on ${last.on}`)
     : h("p.last-weight", {}, "Not weighed before.");
-  const without = { words: "Go on without a weight", small: "it stays not weighed", quiet: true, go: onward };
+  // Not at the thumb's place: there the rhythm of "as it should be" would skip the weight unread.
+  const without = h("button.act.without", { onclick: onward, "data-key": "without" }, "Go on without a weight");
   if (!now && !screen.doubt && (screen.pad || !last)) return { title: "Weight", ...pad(app, screen, last, [lastLine, again], onward) };
   return {
     title: "Weight",
@@ -21,9 +22,9 @@ export function weigh(app, screen) {
       h("p.how", {}, firstSentence(hold.how)),
       step.why_more.map((words) => h("p.small.more", {}, words)),
       lastLine, again,
-      now ? weighed(app, now) : screen.doubt ? doubt(app, screen) : quick(app, screen, last),
+      now ? weighed(app, now) : screen.doubt ? doubt(app, screen) : [quick(app, screen, last), without],
     ],
-    main: now ? { words: "Go on", go: onward } : without,
+    main: now ? { words: "Go on", go: onward } : null,
   };
 }
 
