@@ -112,7 +112,7 @@ export class Frame {
     const big = main && h(main.quiet ? "button.main.quiet" : "button.main", {
       onclick: () => app.act(main.go), disabled: fresh && main.marks, "data-key": main.key ?? "main",
     }, main.words, main.small ? h("small", {}, main.small) : "");
-    this.parts.foot.replaceChildren(undo || h("span"), big || h("span"), lift || h("span"));
+    this.parts.foot.replaceChildren(undo || h("span"), big || h("span.no-main"), lift || h("span"));
     if (fresh && main?.marks) setTimeout(() => big.removeAttribute("disabled"), SETTLE_MS);
   }
 

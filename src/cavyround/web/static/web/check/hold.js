@@ -96,16 +96,18 @@ function known(app, step) {
   return step.carried.map((carried, i) => {
     const answer = answerTo(app, step, carried);
     const said = answer && (answer.touch.status === "absent" ? "gone" : answer.touch.grade === "worse" ? "bigger" : "same");
+    // A lump grows; a runny eye gets worse.
+    const more = app.round.findings[carried.finding]?.units?.includes("mm") ? "bigger" : "worse";
     const label = `${carried.words}${carried.size_mm ? `, ${Number(carried.size_mm)} mm` : ""}`;
-    const button = (what, words, more) => h("button.pick", {
+    const button = (what, words, says) => h("button.pick", {
       ...pressed(said === what), "data-key": `known-${step.code}-${i}-${what}`, "aria-label": `${label}: ${words}`,
       onclick: () => app.act(async () => {
         if (said === what) return;
         const touch = {
-          kind: "observation", step: step.code, region: carried.region, finding: carried.finding, side: carried.side, ...more,
+          kind: "observation", step: step.code, region: carried.region, finding: carried.finding, side: carried.side, ...says,
         };
         if (carried.mark_id) touch.mark = carried.mark_id;
-        if (answer) await app.sayMore(answer, { grade: undefined, status: undefined, ...more });
+        if (answer) await app.sayMore(answer, { grade: undefined, status: undefined, ...says });
         else await app.make(touch);
         app.frame.say(`${label}: ${words}.`);
         app.again();
@@ -115,7 +117,7 @@ function known(app, step) {
       h("p.small", {}, h("span.chip", {}, "known"), ` ${label}${carried.since ? `, ${carried.since}` : ""}`),
       h("div.thirds", {},
         button("same", "same", { grade: "same" }),
-        button("bigger", "bigger", { grade: "worse" }),
+        button("bigger", more, { grade: "worse" }),
         button("gone", "gone", { status: "absent" })));
   });
 }
