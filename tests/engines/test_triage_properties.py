@@ -280,9 +280,17 @@ def test_every_line_of_advice_stands_in_the_rules_it_names(facts: AnimalFacts) -
         for line in getattr(answer, field):
             assert line.rules
             assert set(line.rules) <= fired
-            assert all(line.words in getattr(BOOK.rule(rule), field) for rule in line.rules)
+            for rule in line.rules:
+                lines = set(getattr(BOOK.rule(rule), field))
+                assert line.words in lines or lines & spoken_as(line.words)
     for problem in answer.problems:
         assert set(problem.rules) <= fired
+
+
+def spoken_as(words: str) -> set[str]:
+    """The lines that a topic says in these words."""
+    topics = [topic for topic in BOOK.topics.values() if words in topic.say.values()]
+    return {line for topic in topics for line in topic.lines}
 
 
 @settings(max_examples=60)

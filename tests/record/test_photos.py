@@ -8,16 +8,14 @@ from concurrent.futures import ThreadPoolExecutor
 from io import BytesIO
 from pathlib import Path
 from threading import Barrier
-from uuid import UUID
 
 import pytest
-from django.db import connection
 from PIL import Image
 from pytest_django import Settings
 
+from cavyround.record import photos
 from cavyround.record.models import Animal, Person, Photo
 from cavyround.record.models.entries import new_id
-from cavyround.record.people import add_person
 from cavyround.record.photos import (
     KEPT_EDGE_PX,
     LARGEST_BYTES,
@@ -26,7 +24,7 @@ from cavyround.record.photos import (
     keep_photo,
     photo_path,
 )
-from tests.builders import NOW, an_animal
+from tests.builders import NOW
 
 ORIENTATION, MAKER, GPS = 0x0112, 0x010F, 0x8825
 TURNED = 6  # the phone was held on its side
@@ -154,27 +152,18 @@ def test_a_refused_photo_leaves_no_file(carer: Person, sow: Animal, settings: Se
     assert not Path(settings.PHOTO_FOLDER).exists()
 
 
-@pytest.mark.django_db(transaction=True)
-def test_a_photo_sent_four_times_at_once_is_kept_once() -> None:
-    person = add_person("carer", "three hay racks and a tub", "carer")
-    animal = an_animal(person)
-    sent = new_id()
-    picture = a_file("JPEG", a_picture(800, 600)).getvalue()
+def test_a_photo_written_four_times_at_once_is_one_whole_file(tmp_path: Path) -> None:
+    path, picture = tmp_path / "ab" / "abc.jpg", a_file("JPEG", a_picture(800, 600)).getvalue()
     together = Barrier(4)
 
-    def send(_number: int) -> UUID:
+    def write(_number: int) -> None:
         together.wait()
-        try:
-            return keep_photo(person, animal, Snapshot(file=BytesIO(picture), id=sent), NOW).id
-        finally:
-            connection.close()
+        photos._write(path, picture)
 
     with ThreadPoolExecutor(4) as phones:
-        kept = list(phones.map(send, range(4)))
-    assert kept == [sent] * 4
-    photo = Photo.objects.get()
-    folder = photo_path(photo.digest).parent
-    assert [path.name for path in folder.iterdir()] == [f"{photo.digest}.jpg"]
+        list(phones.map(write, range(4)))
+    assert path.read_bytes() == picture
+    assert list(path.parent.iterdir()) == [path]
 
 
 def test_when_two_have_passed_the_first_look_the_second_gets_the_row_of_the_first(

@@ -38,7 +38,7 @@ async function newestOrKept(request, key) {
   try {
     const response = await fetch(request, known ? { signal: AbortSignal.timeout(PATIENCE_MS) } : {});
     // A page that led to the sign-in is not the check screen.
-    if (response.ok && !response.redirected && response.type !== "opaqueredirect") await kept.put(key, response.clone());
+    await keep(kept, key, response);
     return response;
   } catch (fault) {
     if (known) return known;
@@ -51,6 +51,14 @@ async function keptOrNewest(request) {
   const known = await kept.match(request);
   if (known) return known;
   const response = await fetch(request);
-  if (response.ok) await kept.put(request, response.clone());
+  await keep(kept, request, response);
   return response;
+}
+
+// What cannot be kept (someone signs out at this moment, the storage is full) is shown all the same.
+async function keep(kept, key, response) {
+  if (!response.ok || response.redirected || response.type === "opaqueredirect") return;
+  try {
+    await kept.put(key, response.clone());
+  } catch { /* then it is asked for again next time */ }
 }
