@@ -16,6 +16,7 @@ from cavyround.record.models import (
     StepState,
     WeighIn,
 )
+from cavyround.record.reading_off import read_off
 from cavyround.record.receiving import receive
 from tests.builders import FINISH, NOW, OnTheTable, an_animal, found, keep, weighed
 
@@ -240,7 +241,7 @@ def test_one_touch_that_breaks_something_stops_no_other(
     carer: Person, table: OnTheTable, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """Whatever breaks, the phones must not send the same batch for ever."""
-    whole = receiving.read_off
+    whole = read_off
 
     def breaks_on_notes(check: Check) -> object:
         if CheckEntry.objects.filter(check_in=check, kind="note").exists():

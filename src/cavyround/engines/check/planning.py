@@ -13,7 +13,7 @@ from typing import Any, TypeVar
 from cavyround.engines.check.plan import CarriedOver, Plan, PlannedHold, PlannedStep
 from cavyround.engines.conditions import FOR_PLANNING, Matcher
 from cavyround.facts.animal import AnimalFacts
-from cavyround.facts.observation import Grade, Observation, Side, sides_agree
+from cavyround.facts.observation import Grade, Observation, sides_agree
 from cavyround.knowledge.book import Knowledge
 from cavyround.knowledge.conditions import Condition
 from cavyround.knowledge.steps import Hold, MattersMore, NotFor, Step
@@ -181,18 +181,21 @@ def changed_since(
 
     ``gone`` holds what was said to be gone, and never what nobody looked at.
     """
-    known = {seen.place for seen in before if seen.is_there}
+    known = [seen for seen in before if seen.is_there]
     sorted_out: dict[str, list[Observation]] = {"new": [], "same": [], "bigger": [], "gone": []}
     for seen in now_seen:
         sorted_out[_how(seen, known)].append(seen)
     return {how: tuple(several) for how, several in sorted_out.items()}
 
 
-def _how(seen: Observation, known: set[tuple[str, Side, str]]) -> str:
+def _how(seen: Observation, known: list[Observation]) -> str:
     if not seen.is_there:
         return "gone"
     if seen.grade is Grade.WORSE:
         return "bigger"
-    if seen.grade is Grade.SAME or seen.place in known:
-        return "same"
-    return "new"
+    was_there = any(
+        (was.region, was.finding) == (seen.region, seen.finding)
+        and sides_agree(was.side, seen.side)
+        for was in known
+    )
+    return "same" if seen.grade is Grade.SAME or was_there else "new"
