@@ -65,7 +65,7 @@ def touches(folder: Path) -> Found:
 def _lines(what: str, touched: list[Touch], *, most_s: int, most: int) -> list[Line]:
     row = operators(touched)
     took = seconds(row)
-    reckoned = f"{took:.1f} s ({spelled(row)})"
+    reckoned = f"{took:.2f} s ({spelled(row)})"
     return [
         Line(f"{what}: touches", str(len(touched)), f"≤ {most}", len(touched) <= most),
         Line(f"{what}: time", reckoned, f"≤ {most_s} s", took <= most_s),

@@ -13,9 +13,14 @@ from tests.scenario_files import Written, answer, codes_are_known, reworded, urg
 ALL = {**written(), **reworded()}
 ASKED_FOR = {"isolate": "isolate", "zoonotic": "zoonotic_caution"}
 # Nothing but the weighing told of these; without it there is nothing to sort.
-WEIGHING_ALONE = {"F103", "F104", "F105", "F106", "F108", "F109", "F110", "F111", "F126", "T34"}
+WEIGHING_ALONE = {
+    "F103", "F104", "F105", "F106", "F108", "F109", "F110", "F111", "F126", "F180", "F181", "T34",
+}  # fmt: skip
 # In these the weighing lifts a case that the findings alone place lower, still in the accepted set.
-WEIGHING_LIFTS = {"F143"}
+WEIGHING_LIFTS = {"F143", "F214"}
+# A light animal is only light for a grown one; a mating of a day nobody knows is asked about;
+# an injury of unknown cause is one thing at arrival and another in a settled group.
+TOLD_BY = {"F180": {"age_months", "signalment"}, "F191": {"days"}, "F205": {"setting"}}
 
 
 def faults(case: Written, said: Written) -> Iterator[str]:
@@ -121,6 +126,8 @@ def test_no_urgency_falls_when_something_is_not_known(case_id: str, book: Knowle
     case = ALL[case_id]
     whole = urgency(case, book)
     for left_out, rest in _without(case):
+        if left_out in TOLD_BY.get(case_id, ()):
+            continue
         assert urgency(rest, book) >= whole, f"without {left_out}"
 
 
@@ -128,6 +135,81 @@ def test_without_its_weighing_a_lifted_case_stays_in_the_accepted_set(book: Know
     for case_id in WEIGHING_LIFTS:
         case = {**written()[case_id], "weights": []}
         assert answer(case, book)["urgency"] in case["expected"]["urgency_accept"]
+
+
+def test_a_mating_of_unknown_day_is_asked_about(book: Knowledge) -> None:
+    rest = dict(_without(written()["F191"]))["days"]
+    assert "Q.past_term" in answer(rest, book)["questions"]
+
+
+def test_an_unexplained_injury_stays_in_the_accepted_set_wherever_it_lives(
+    book: Knowledge,
+) -> None:
+    case = written()["F205"]
+    rest = dict(_without(case))["setting"]
+    assert answer(rest, book)["urgency"] in case["expected"]["urgency_accept"]
+
+
+# The kind was not said: where one kind would be an emergency, the carer is asked for it.
+SEXES = (
+    {"sex": "boar", "age_months": "30", "neutered": "no"},
+    {"sex": "sow", "age_months": "30", "neutered": "no", "pregnant": "no"},
+    {"sex": "sow", "age_months": "14", "neutered": "no", "pregnant": "yes"},
+)
+
+
+def _kinds_at_the_table(book: Knowledge) -> Iterator[tuple[str, str, Written]]:
+    words = book.vocabulary
+    offered = {
+        (region, finding)
+        for step in book.steps
+        for region, several in step.offers.items()
+        for finding in several
+        if words.findings[finding].kinds
+    }
+    for region, finding in sorted(offered):
+        for animal in SEXES:
+            if words.regions[region].sex in (None, animal["sex"]):
+                yield region, finding, {"signalment": animal}
+
+
+def test_a_kind_that_would_be_an_emergency_is_asked_for(book: Knowledge) -> None:
+    silent = []
+    for region, finding, whose in _kinds_at_the_table(book):
+        plain = {"id": "plain", **whose, "findings": [{"region": region, "finding": finding}]}
+        said = answer(plain, book)
+        if said["urgency"] == "emergency" or said["questions"]:
+            continue
+        for kind in book.vocabulary.findings[finding].kinds:
+            told = [{"region": region, "finding": finding, "kind": [kind]}]
+            if urgency({**plain, "findings": told}, book) is Urgency.EMERGENCY:
+                silent.append((region, finding, kind))
+    assert silent == []
+
+
+def _needless(said: Written) -> Iterator[str]:
+    """Lines that would harm or contradict where they stand."""
+    text = said["text"]
+    for one, other in (
+        ("warm bottle", "cool damp cloth"),
+        ("Keep it warm", "cool damp cloth"),
+        ("Offer ", "bloat / tight painful belly"),
+        ("Wash with lukewarm water", "Do not bathe it."),
+        ("Lift it with", "Slide it flat"),
+    ):
+        if one in text and other in text:
+            yield f"{one!r} beside {other!r}"
+
+
+@pytest.mark.parametrize("case_id", ALL)
+def test_no_advice_contradicts_another_and_each_line_is_said_once(
+    case_id: str, book: Knowledge
+) -> None:
+    said = answer(ALL[case_id], book)
+    lines = said["text"].splitlines()
+    assert not list(_needless(said))
+    assert len(lines) == len(set(lines))
+    assert sum(line.startswith(("Ring the vet now", "Book a vet")) for line in lines) <= 1
 
 
 @pytest.mark.parametrize("case_id", written())
