@@ -282,9 +282,14 @@ def test_every_line_of_advice_stands_in_the_rules_it_names(facts: AnimalFacts) -
             assert set(line.rules) <= fired
             for rule in line.rules:
                 lines = set(getattr(BOOK.rule(rule), field))
-                assert line.words in lines or lines & spoken_as(line.words)
+                called = line.words in CALLS
+                assert called or line.words in lines or lines & spoken_as(line.words)
     for problem in answer.problems:
         assert set(problem.rules) <= fired
+
+
+# The call to the vet is said for the urgency itself, whichever rule gave it.
+CALLS = {words for topic in BOOK.topics.values() if topic.first for words in topic.say.values()}
 
 
 def spoken_as(words: str) -> set[str]:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 from uuid import UUID
 
-from django.db import transaction
+from django.db import OperationalError, transaction
 from pydantic import AwareDatetime, BaseModel, ConfigDict, Field, ValidationError
 
 from cavyround.facts.entries import BadTouchError, Corrected, TakenBack, read_touch
@@ -75,6 +75,9 @@ def receive(person: Person, items: Iterable[object], now: datetime) -> list[Rece
     everything = list(items)
     try:
         return _receive(person, everything, now)
+    except (OperationalError, OSError):
+        # A full disk or a busy database is no fault of the entries: the phone sends them again.
+        raise
     except Exception:
         if len(everything) == 1:
             log.exception("An entry could not be kept: %r", everything[0])

@@ -49,7 +49,7 @@ def assess(
         urgency=urgency,
         problems=_problems(named, matcher),
         because=tuple(_because(one) for one in _most_urgent_first(fired)),
-        do_now=lines_to_do(named, urgency, matcher),
+        do_now=lines_to_do(named, fired, urgency, matcher),
         do_not=lines_not_to_do(named, urgency),
         tell_vet=tell_vet(facts, now, book),
         isolate=_reasons(named, matcher, "isolate"),

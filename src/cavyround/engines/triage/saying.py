@@ -18,7 +18,9 @@ class _Said:
     topic: str
 
 
-def lines_to_do(named: list[Fired], urgency: Urgency, matcher: Matcher) -> tuple[Line, ...]:
+def lines_to_do(
+    named: list[Fired], fired: list[Fired], urgency: Urgency, matcher: Matcher
+) -> tuple[Line, ...]:
     """What to do now.
 
     In an emergency only what the emergency asks for: a slower clock or small care
@@ -33,7 +35,19 @@ def lines_to_do(named: list[Fired], urgency: Urgency, matcher: Matcher) -> tuple
     merged = _merged(kept, topics, urgency)
     first = [one for one in merged if one.topic and topics[one.topic].first]
     rest = [one for one in merged if one not in first]
-    return tuple(_line(one) for one in (*first, *rest))
+    return tuple(_line(one) for one in (*(first or _call(topics, fired, urgency)), *rest))
+
+
+def _call(topics: dict[str, Topic], fired: list[Fired], urgency: Urgency) -> list[_Said]:
+    """The call to the vet, also where the urgency rests on rules that may name nothing."""
+    if urgency < Urgency.VET_DAYS:
+        return []
+    by = [one for one in fired if one.urgency is urgency]
+    return [
+        _Said(topic.say[urgency.code], by, name)
+        for name, topic in topics.items()
+        if topic.first and urgency.code in topic.say
+    ]
 
 
 def lines_not_to_do(named: list[Fired], urgency: Urgency) -> tuple[Line, ...]:

@@ -6,6 +6,7 @@ import { holdScreen, isDone, whereMade } from "./ways.js";
 
 // Long enough that the second half of a double touch cannot mark a hold nobody has read.
 const SETTLE_MS = 300;
+const ALARM_SETTLE_MS = 500;
 
 export class Frame {
   constructor(app) {
@@ -138,11 +139,18 @@ export class Frame {
     for (const part of ["screen", "bar", "foot"]) this.parts[part].inert = this.alarmed;
     if (this.alarmed) {
       this.parts.alarm.replaceChildren(alarmPanel(app, fresh));
+      // The second half of a double touch on the finding must not end the check.
+      if (!was) rest(this.parts.alarm.querySelectorAll(".alarm-acts button"), ALARM_SETTLE_MS);
       if (!was) this.parts.alarm.querySelector("h2").focus();
     } else {
       this.parts.alarm.replaceChildren(alarms.length && app.screen.name !== "done" ? alarmStrip(app, alarms) : "");
     }
   }
+}
+
+export function rest(buttons, millis) {
+  for (const button of buttons) button.disabled = true;
+  setTimeout(() => { for (const button of buttons) button.disabled = false; }, millis);
 }
 
 function rememberedHand() {
