@@ -112,16 +112,6 @@ def test_an_id_that_does_not_sort_by_time_is_refused(carer: Person, table: OnThe
     assert "UUIDv7" in why(carer, touch)
 
 
-def test_a_clock_a_day_ahead_is_refused_and_a_little_ahead_is_not(
-    carer: Person, sow: Animal, table: OnTheTable
-) -> None:
-    ahead = NOW + timedelta(hours=25)
-    assert "set the phone's clock" in why(carer, table.touch(weighed(912), at=ahead))
-    begun = OnTheTable(sow, at=ahead).touch(weighed(912), at=NOW)
-    assert "set the phone's clock" in why(carer, begun)
-    keep(carer, [table.touch(weighed(912), at=NOW + timedelta(hours=23))])
-
-
 @pytest.mark.parametrize(
     ("part", "value", "words"),
     [
@@ -226,11 +216,6 @@ def test_two_phones_at_one_animal_are_two_checks_and_both_are_kept(
     keep(other_carer, [other.touch(weighed(908))])
     assert Check.objects.filter(animal=sow).count() == 2
     assert WeighIn.objects.filter(animal=sow).count() == 2
-
-
-def test_a_phone_that_believes_it_is_long_ago_is_told(carer: Person, table: OnTheTable) -> None:
-    long_ago = table.touch(weighed("900"), at=NOW.replace(year=1970))
-    assert "set the phone's clock" in why(carer, long_ago)
 
 
 def test_a_sign_no_database_can_write_is_refused(carer: Person, table: OnTheTable) -> None:

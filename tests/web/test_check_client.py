@@ -264,3 +264,53 @@ def test_a_slow_photo_holds_up_no_touch_and_has_minutes_to_arrive() -> None:
     assert said["before"] == ["sent", "waiting", 1]
     assert said["after"] == "sent"
     assert said["longest"] >= 3 * 60 * 1000
+
+
+WITH_ONE_TOUCH = """
+const { refusedForItsClock, Sender } = await use("sending");
+const touch = { id: "t", state, check: {}, touch: {}, ...said };
+const store = {
+  touchesThatAre: async (state) => (touch.state === state ? [touch] : []),
+  photosThatAre: async () => [],
+  putTouches: async ([one]) => { delete touch.why; Object.assign(touch, one); },
+};
+let sent = null;
+globalThis.fetch = async (address, { body }) => {
+  sent = JSON.parse(body);
+  const answer = { now: here, kept: ["t"], refused: [], checks: {} };
+  return { ok: true, json: async () => answer };
+};
+const sender = new Sender(store, { touches: "touches", photos: "photos" }, () => {});
+"""
+
+
+def test_what_was_refused_for_its_clock_is_sent_again_and_other_refusals_wait_for_the_carer() -> (
+    None
+):
+    why = "This was made more than a day in the future: set the phone's clock, then send again."
+    script = f"""{WITH_ONE_TOUCH}
+    await sender.tryAgain(refusedForItsClock);
+    const by_itself = touch.state;
+    await sender.tryAgain();
+    await sender.now();
+    return {{ by_itself, after: touch.state, why: touch.why ?? null, refused: sender.refused }};
+    """
+    for words, by_itself in ((why, "waiting"), ("Tam made this entry.", "refused")):
+        said = say(script, state="refused", said={"why": words}, here="2026-03-03T09:00:00Z")
+        assert said == {"by_itself": by_itself, "after": "sent", "why": None, "refused": []}
+
+
+@pytest.mark.parametrize(
+    ("here", "off"), [("2020-01-01T00:00:00Z", True), ("2100-01-01T00:00:00Z", True), (None, False)]
+)
+def test_the_phone_sends_its_own_idea_of_now_and_hears_how_its_clock_differs(
+    here: str | None, off: bool
+) -> None:
+    script = f"""{WITH_ONE_TOUCH}
+    here ??= new Date().toISOString();
+    await sender.now();
+    return {{ late: Math.abs(Date.now() - Date.parse(sent.sent_at)), clock: sender.clock }};
+    """.replace("here ??=", "const right =").replace("now: here", "now: here ?? new Date()")
+    said = say(script, state="waiting", said={}, here=here)
+    assert said["late"] < 60_000
+    assert (said["clock"] is not None) is off

@@ -2,7 +2,7 @@
 
 import json
 from collections.abc import Callable
-from datetime import timedelta
+from datetime import datetime, timedelta
 from io import BytesIO
 from typing import Any
 
@@ -30,10 +30,10 @@ SignedIn = Callable[[Person], Client]
 WATCHED = ["manner", "breathing", "eating", "droppings", "urine", "legs_gait"]
 
 
-def send(client: Client, *touches: object) -> Any:
+def send(client: Client, *touches: object, **said: Any) -> Any:
     return client.post(
         "/check/touches",
-        json.dumps({"touches": touches}),
+        json.dumps({"touches": touches, **said}),
         content_type="application/json",
         headers={"Accept": "application/json"},
     )
@@ -121,6 +121,32 @@ def test_what_is_no_list_of_touches_is_refused_in_words(at_table: Client, body: 
     answer = at_table.post("/check/touches", body, content_type="application/json")
     assert answer.status_code == 400
     assert "phone still has them" in answer.json()["why"]
+
+
+def test_a_phone_a_year_ahead_is_kept_at_the_right_time_and_told_the_time(
+    at_table: Client, bracken: Animal
+) -> None:
+    ahead = timezone.now() + timedelta(days=365)
+    table = on_the_table(bracken, at=ahead)
+    touch = table.touch(found("discharge", "eye", "eyes"))
+    answer = send(at_table, touch, sent_at=ahead.isoformat()).json()
+    assert answer["kept"] == [touch["id"]]
+    now = timezone.now()
+    assert now - datetime.fromisoformat(answer["now"]) < timedelta(minutes=1)
+    assert abs(now - Observed.objects.get().at) < timedelta(minutes=1)
+    assert abs(now - table.row.started_at) < timedelta(minutes=1)
+    page = at_table.get(f"/checks/{table.id}").content.decode()
+    assert f"by the phone&#x27;s own clock {ahead.day} " in page.replace("'", "&#x27;")
+    assert "clock was 365 days ahead when this was sent" in page
+    assert "the time of 1 entry was set right" in page
+
+
+@pytest.mark.parametrize("sent_at", [None, 3, "", "soon", {}, "2026-03-03"])
+def test_a_sending_that_does_not_say_its_time_is_kept_all_the_same(
+    at_table: Client, bracken: Animal, sent_at: object
+) -> None:
+    touch = on_the_table(bracken).touch({"kind": "step_normal", "step": "eyes"})
+    assert send(at_table, touch, sent_at=sent_at).json()["kept"] == [touch["id"]]
 
 
 def test_two_phones_at_one_animal_are_two_checks_and_each_is_told(
@@ -253,6 +279,19 @@ def test_a_photo_of_an_impossible_moment_is_kept_as_made_now(
     )
     assert answer.status_code == 200
     assert timezone.now() - Photo.objects.get().made_at < timedelta(minutes=1)
+
+
+@pytest.mark.parametrize("off", [timedelta(days=40), timedelta(days=-9000)])
+def test_a_photo_from_a_phone_with_a_wrong_clock_is_kept_at_the_right_time(
+    at_table: Client, bracken: Animal, off: timedelta
+) -> None:
+    out = BytesIO()
+    Image.new("RGB", (60, 40), "tan").save(out, "JPEG")
+    theirs = timezone.now() + off
+    said = {"made_at": (theirs - timedelta(hours=1)).isoformat(), "sent_at": theirs.isoformat()}
+    assert a_photo(at_table, on_the_table(bracken), out.getvalue(), **said).status_code == 200
+    old = timezone.now() - Photo.objects.get().made_at
+    assert abs(old - timedelta(hours=1)) < timedelta(minutes=1)
 
 
 def test_what_was_planned_on_the_phone_is_what_the_check_is_measured_by(

@@ -9,7 +9,15 @@ from decimal import Decimal
 from typing import Annotated, Literal
 from uuid import UUID
 
-from pydantic import BaseModel, ConfigDict, Field, TypeAdapter, ValidationError, model_validator
+from pydantic import (
+    AwareDatetime,
+    BaseModel,
+    ConfigDict,
+    Field,
+    TypeAdapter,
+    ValidationError,
+    model_validator,
+)
 
 from cavyround.facts.observation import Grade, Side, Status
 
@@ -176,6 +184,21 @@ class Finished(Touch):
     kind: Literal["finish"]
 
 
+class ClockSetRight(Touch):
+    """Beside the entries of a phone whose clock was wrong: what that clock said.
+
+    ``phone`` and ``here`` are the moment of sending by the phone's clock and by ours;
+    ``made_at`` holds by the id of its entry each moment that was set right. The record
+    itself writes it.
+    """
+
+    kind: Literal["clock"]
+    phone: AwareDatetime | None = None
+    here: AwareDatetime
+    started_at: AwareDatetime | None = None
+    made_at: dict[UUID, AwareDatetime] = Field(default_factory=dict)
+
+
 AnyTouch = Annotated[
     HoldNormal
     | StepNormal
@@ -190,7 +213,8 @@ AnyTouch = Annotated[
     | TakenBack
     | Corrected
     | PutDown
-    | Finished,
+    | Finished
+    | ClockSetRight,
     Field(discriminator="kind"),
 ]
 Corrected.model_rebuild()

@@ -12,8 +12,8 @@ from django.db.models import Exists, Max, OuterRef, Q, QuerySet, Subquery
 from cavyround.facts.animal import AnimalFacts, Born, Known, Sex
 from cavyround.facts.observation import Observation, sides_agree
 from cavyround.record import models
+from cavyround.record.clocks import ONCE_RAN_AHEAD
 from cavyround.record.models.readings import Reading
-from cavyround.record.receiving import CLOCK_MAY_RUN_AHEAD
 from cavyround.record.values import (
     as_events,
     as_mark,
@@ -45,8 +45,8 @@ class _Moment:
 
     @property
     def known_until(self) -> datetime:
-        """After a check all it says counts, also from a phone whose clock runs ahead of ours."""
-        return self.now + CLOCK_MAY_RUN_AHEAD if self.check else self.now
+        """After a check all it says counts, also from a phone whose clock ran ahead of ours."""
+        return self.now + ONCE_RAN_AHEAD if self.check else self.now
 
     def is_current(self, row: models.Observed) -> bool:
         if self.check is not None and row.check_in_id == self.check.id:

@@ -3,22 +3,25 @@
 import json
 import logging
 from collections.abc import Iterable
-from dataclasses import dataclass
-from datetime import UTC, datetime, timedelta
+from dataclasses import dataclass, field
+from datetime import datetime
 from uuid import UUID
 
 from django.db import OperationalError, transaction
 from pydantic import AwareDatetime, BaseModel, ConfigDict, Field, ValidationError
 
-from cavyround.facts.entries import BadTouchError, Corrected, TakenBack, read_touch
+from cavyround.facts.entries import (
+    BadTouchError,
+    ClockSetRight,
+    Corrected,
+    TakenBack,
+    read_touch,
+)
+from cavyround.record.clocks import PhoneClock
 from cavyround.record.models import Animal, Check, CheckEntry, Person
 from cavyround.record.models.checks import CheckKind
 from cavyround.record.reading_off import read_off
 
-# A phone's clock may run a little ahead; a day ahead is a wrong clock and would hide newer entries.
-CLOCK_MAY_RUN_AHEAD = timedelta(hours=24)
-# A phone that lost its battery may believe it is 1970; nothing here is older than this.
-EARLIEST = datetime(2015, 1, 1, tzinfo=UTC)
 BROKEN = (
     "This entry broke something on our side. It stays on this phone; tell whoever runs the tool."
 )
@@ -67,14 +70,53 @@ class RefusedError(ValueError):
     """Why a touch cannot be kept, in words for the person who made it."""
 
 
-def receive(person: Person, items: Iterable[object], now: datetime) -> list[Receipt]:
+@dataclass(frozen=True, slots=True)
+class _Kept:
+    """One touch that fits: its check, its entry if it is new, and whether the check is."""
+
+    sent: SentTouch
+    check: Check
+    entry: CheckEntry | None
+    began: bool
+
+
+@dataclass(slots=True)
+class _Sending:
+    """One sending: who sends, by which clock, and what of it came into which check."""
+
+    person: Person
+    clock: PhoneClock
+    place: int = 0
+    touched: dict[UUID, Check] = field(default_factory=dict)
+    # By check: what the phone's clock said where it was set right.
+    made_at: dict[UUID, dict[UUID, datetime]] = field(default_factory=dict)
+    started_at: dict[UUID, datetime] = field(default_factory=dict)
+
+    def right(self, said: datetime) -> datetime:
+        """A moment of this sending by our clock."""
+        return self.clock.set_right(said, self.place)
+
+    def note(self, kept: _Kept) -> None:
+        """The check was touched; what the phone's clock said otherwise is not to be lost."""
+        sent, check = kept.sent, kept.check
+        self.touched[check.id] = check
+        if kept.entry is not None and kept.entry.made_at != sent.made_at:
+            self.made_at.setdefault(check.id, {})[kept.entry.id] = sent.made_at
+        if kept.began and check.started_at != sent.check.started_at:
+            self.started_at[check.id] = sent.check.started_at
+
+
+def receive(
+    person: Person, items: Iterable[object], now: datetime, *, sent_at: datetime | None = None
+) -> list[Receipt]:
     """Keep every touch that fits, each in its own right; one that does not fit stops no other.
 
-    Sending a touch again changes nothing and is answered as kept.
+    Sending a touch again changes nothing and is answered as kept. ``sent_at`` is the moment of
+    sending by the phone's own clock; what that clock says wrongly is set right.
     """
     everything = list(items)
     try:
-        return _receive(person, everything, now)
+        return _receive(person, everything, PhoneClock(now, sent_at))
     except (OperationalError, OSError):
         # A full disk or a busy database is no fault of the entries: the phone sends them again.
         raise
@@ -84,24 +126,30 @@ def receive(person: Person, items: Iterable[object], now: datetime) -> list[Rece
             return [Receipt(_shown_id(everything[0]), BROKEN)]
         # One entry among many broke something: each is tried alone, so that it stops no other
         # and the phones do not send the same batch for ever.
-        return [receipt for item in everything for receipt in receive(person, [item], now)]
+        return [
+            receipt
+            for item in everything
+            for receipt in receive(person, [item], now, sent_at=sent_at)
+        ]
 
 
-def _receive(person: Person, items: list[object], now: datetime) -> list[Receipt]:
+def _receive(person: Person, items: list[object], clock: PhoneClock) -> list[Receipt]:
     receipts: list[Receipt] = []
-    touched: dict[UUID, Check] = {}
+    sending = _Sending(person, clock)
     with transaction.atomic():
-        for item in items:
+        for place, item in enumerate(items):
+            sending.place = place
             try:
                 # A savepoint: what is refused leaves nothing behind, not even an empty check.
                 with transaction.atomic():
-                    check = _keep(person, item, now)
+                    kept = _keep(sending, _read(item))
             except (RefusedError, BadTouchError) as refused:
                 receipts.append(Receipt(_shown_id(item), str(refused)))
                 continue
-            touched[check.id] = check
+            sending.note(kept)
             receipts.append(Receipt(_shown_id(item)))
-        for check in touched.values():
+        for check in sending.touched.values():
+            _keep_what_the_clock_said(sending, check)
             read_off(check)
     return receipts
 
@@ -110,40 +158,58 @@ def _shown_id(item: object) -> str:
     return str(item.get("id", "?")) if isinstance(item, dict) else "?"
 
 
-def _keep(person: Person, item: object, now: datetime) -> Check:
-    sent = _read(item)
+def _keep(sending: _Sending, sent: SentTouch) -> _Kept:
+    person = sending.person
     if not person.may_record:
         msg = f"{person} may read but not record. Sign in as a carer to send this."
-        raise RefusedError(msg)
-    if max(sent.made_at, sent.check.started_at) > now + CLOCK_MAY_RUN_AHEAD:
-        msg = "This was made more than a day in the future: set the phone's clock, then send again."
-        raise RefusedError(msg)
-    if min(sent.made_at, sent.check.started_at) < EARLIEST:
-        msg = "This was made before there were such phones: set the phone's clock, then send again."
         raise RefusedError(msg)
     if "\\u0000" in json.dumps(sent.touch):
         msg = "This holds a sign that cannot be written down (a zero character). Type it again."
         raise RefusedError(msg)
     touch = read_touch(sent.touch)
-    check = _check_of(sent, person)
+    if isinstance(touch, ClockSetRight):
+        msg = "Only the record itself writes down how a clock was set right."
+        raise RefusedError(msg)
+    check, began = _check_of(sent, sending)
     known = CheckEntry.objects.filter(pk=sent.id).first()
     if known is not None:
         if known.check_in_id != check.id or known.data != sent.touch:
             msg = "Another entry has this id. Nothing was written over; tell whoever runs the tool."
             raise RefusedError(msg)
-        return check
+        return _Kept(sent, check, None, began)
     maker = _maker(sent.by, person)
     _may_undo(touch, maker, check, sender=person)
-    CheckEntry(
+    entry = CheckEntry(
         id=sent.id,
         check_in=check,
         kind=touch.kind,
         data=sent.touch,
-        made_at=sent.made_at,
+        made_at=sending.right(sent.made_at),
         made_by=maker,
         sent_by=person,
+    )
+    entry.save()
+    return _Kept(sent, check, entry, began)
+
+
+def _keep_what_the_clock_said(sending: _Sending, check: Check) -> None:
+    """Nothing a phone said is thrown away: its own moments stand in an entry beside the others."""
+    said = sending.made_at.get(check.id, {})
+    began = sending.started_at.get(check.id)
+    if not said and began is None:
+        return
+    clock = sending.clock
+    touch = ClockSetRight(
+        kind="clock", phone=clock.sent_at, here=clock.now, started_at=began, made_at=said
+    )
+    CheckEntry(
+        check_in=check,
+        kind=touch.kind,
+        data=touch.model_dump(mode="json"),
+        made_at=clock.now,
+        made_by=sending.person,
+        sent_by=sending.person,
     ).save()
-    return check
 
 
 def _read(item: object) -> SentTouch:
@@ -160,26 +226,28 @@ def _read(item: object) -> SentTouch:
     return sent
 
 
-def _check_of(sent: SentTouch, person: Person) -> Check:
+def _check_of(sent: SentTouch, sending: _Sending) -> tuple[Check, bool]:
+    """The check of a touch, and whether it begins with this one."""
     # Locked where the database locks rows: two batches of one check are read off one by one.
     check = Check.objects.select_for_update().filter(pk=sent.check.id).first()
     if check is not None:
         if check.animal_id != sent.check.animal:
             msg = "This check belongs to another animal. Start a new check for this one."
             raise RefusedError(msg)
-        return check
+        return check, False
     animal = Animal.objects.filter(pk=sent.check.animal).first()
     if animal is None:
         msg = "Nobody here knows this animal. Load today's list again."
         raise RefusedError(msg)
-    return Check.objects.create(
+    begun = Check.objects.create(
         id=sent.check.id,
         animal=animal,
         kind=sent.check.kind,
-        started_at=sent.check.started_at,
-        started_by=_maker(sent.by, person),
+        started_at=sending.right(sent.check.started_at),
+        started_by=_maker(sent.by, sending.person),
         planned=list(sent.check.planned),
     )
+    return begun, True
 
 
 def _maker(by: int | None, person: Person) -> Person:

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from datetime import MAXYEAR, MINYEAR, datetime
 from typing import Any
 from uuid import UUID
 
@@ -11,7 +12,7 @@ from django.shortcuts import get_object_or_404, render
 from cavyround.advice.book import book
 from cavyround.advice.giving import answer_of
 from cavyround.advice.plans import plan_for
-from cavyround.facts.entries import AnyTouch, Corrected, TakenBack, read_touch
+from cavyround.facts.entries import AnyTouch, ClockSetRight, Corrected, TakenBack, read_touch
 from cavyround.facts.sitting import WEIGHT_STEP, StepStatus
 from cavyround.record.models import Check, CheckEntry, Person, StepState
 from cavyround.web.animals.saying import said_of
@@ -37,6 +38,7 @@ class Line:
     now_says: str = ""
     reason: str = ""
     more: bool = False
+    phone_said: datetime | None = None
     may_correct: bool = False
 
 
@@ -67,7 +69,8 @@ def check_history(request: HttpRequest, check_id: UUID) -> HttpResponseBase:
     found = Check.objects.select_related("animal", "started_by")
     check = get_object_or_404(found, pk=check_id)
     person = person_of(request)
-    entries = list(check.entries.select_related("made_by", "sent_by"))
+    # By our clock, not by their ids: those of a phone whose clock was wrong sort elsewhere.
+    entries = list(check.entries.select_related("made_by", "sent_by").order_by("made_at", "id"))
     given = check.advice.defer("inputs").first()
     holds = list(coverage_by_hold(check))
     page = {
@@ -143,6 +146,13 @@ def lines_of(entries: list[CheckEntry], person: Person) -> Iterator[Line]:
         for key, touch in touches.items()
         if isinstance(touch, Corrected) and key not in gone and not touch.more
     }
+    by_phone = {
+        key: moment
+        for touch in touches.values()
+        if isinstance(touch, ClockSetRight)
+        for key, moment in touch.made_at.items()
+        if MINYEAR < moment.year < MAXYEAR  # at the ends of the calendar there is no other zone
+    }
     for entry in entries:
         mend = mended.get(entry.pk)
         mend_touch = touches[mend.pk] if mend else None
@@ -154,6 +164,7 @@ def lines_of(entries: list[CheckEntry], person: Person) -> Iterator[Line]:
             now_says=_now_says(mend_touch),
             reason=mend_touch.reason if isinstance(mend_touch, Corrected) else "",
             more=isinstance(mend_touch, Corrected) and entry.pk not in put_right,
+            phone_said=by_phone.get(entry.pk),
             may_correct=entry.pk not in gone and may_correct(person, entry),
         )
 

@@ -1,10 +1,12 @@
 """One touch of a check in words."""
 
+from datetime import timedelta
 from types import SimpleNamespace
 
 from cavyround.advice.book import book
 from cavyround.facts import entries as touches
 from cavyround.knowledge.book import Knowledge
+from cavyround.record.clocks import ON_THE_WAY
 from cavyround.web.animals.sittings import care_words, event_words, observed_words, weight_words
 
 
@@ -74,8 +76,31 @@ def _course(touch: touches.AnyTouch) -> str:
             return "More said of an entry that has not arrived"
         case touches.Corrected(reason=reason):
             return f"Corrected: {reason}"
+        case touches.ClockSetRight():
+            return _clock_words(touch)
         case _:
             return touch.kind
+
+
+def _clock_words(touch: touches.ClockSetRight) -> str:
+    """How far a phone's clock was off, and what was done about it."""
+    count = len(touch.made_at)
+    times = f"the time of {count} {'entry' if count == 1 else 'entries'}" if count else "its time"
+    if touch.phone is None or abs(touch.phone - touch.here) <= ON_THE_WAY:
+        return f"The phone's clock had been wrong: {times} could not be, and is that of arrival"
+    side = "ahead" if touch.phone > touch.here else "behind"
+    span = _span(abs(touch.phone - touch.here))
+    return f"The phone's clock was {span} {side} when this was sent: {times} was set right"
+
+
+def _span(apart: timedelta) -> str:
+    """Minutes, hours or days, in the words of the check screen."""
+    minutes = round(apart / timedelta(minutes=1))
+    number, unit = minutes, "minute"
+    for each, larger in ((60, "hour"), (24, "day")):
+        if number >= 2 * each:
+            number, unit = round(number / each), larger
+    return f"{number} {unit}{'' if number == 1 else 's'}"
 
 
 def _step(knowledge: Knowledge, code: str) -> str:

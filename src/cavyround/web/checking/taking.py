@@ -5,15 +5,15 @@ from collections.abc import Mapping
 from datetime import datetime, timedelta
 from typing import Any
 
-from django.http import HttpRequest, JsonResponse
+from django.http import HttpRequest, JsonResponse, QueryDict
 from django.utils import timezone
-from django.utils.dateparse import parse_datetime
 from django.views.decorators.http import require_POST
 
 from cavyround.advice.book import book
+from cavyround.record.clocks import PHOTO_ON_THE_WAY, PhoneClock, said_moment
 from cavyround.record.models import Animal, Check
 from cavyround.record.photos import PhotoRefusedError, Snapshot, keep_photo
-from cavyround.record.receiving import CLOCK_MAY_RUN_AHEAD, EARLIEST, Receipt, receive
+from cavyround.record.receiving import Receipt, receive
 from cavyround.web.checking.naming import NOTHING, id_of
 from cavyround.web.gate import for_recorders, person_of
 
@@ -25,10 +25,8 @@ TOGETHER = timedelta(minutes=30)
 @require_POST
 def touches(request: HttpRequest) -> JsonResponse:
     """Keep every touch that fits; say in words why one does not."""
-    try:
-        items = json.loads(request.body)["touches"]
-    except (ValueError, TypeError, KeyError, RecursionError):
-        items = None
+    sent = _sent(request)
+    items = sent.get("touches")
     if not isinstance(items, list):
         why = "This was not a list of touches. Nothing was kept; the phone still has them."
         return JsonResponse({"why": why}, status=400)
@@ -39,9 +37,11 @@ def touches(request: HttpRequest) -> JsonResponse:
     ]
     unfit = {receipt.id for receipt in refused}
     fit = [item for item in items if _id_in(item) not in unfit]
-    receipts = refused + receive(person_of(request), fit, timezone.now())
+    now, sent_at = timezone.now(), said_moment(sent.get("sent_at"))
+    receipts = refused + receive(person_of(request), fit, now, sent_at=sent_at)
     return JsonResponse(
         {
+            "now": now.isoformat(),
             "kept": [receipt.id for receipt in receipts if receipt.is_kept],
             "refused": [
                 {"id": receipt.id, "why": receipt.why} for receipt in receipts if receipt.why
@@ -49,6 +49,15 @@ def touches(request: HttpRequest) -> JsonResponse:
             "checks": _checks(items),
         }
     )
+
+
+def _sent(request: HttpRequest) -> dict[str, Any]:
+    """What a phone sent; empty where it cannot be read."""
+    try:
+        sent = json.loads(request.body)
+    except (ValueError, RecursionError):
+        return {}
+    return sent if isinstance(sent, dict) else {}
 
 
 def _id_in(item: object) -> str:
@@ -131,7 +140,7 @@ def photos(request: HttpRequest) -> JsonResponse:
             person_of(request),
             animal,
             Snapshot(file=file, caption=caption, id=photo_id),
-            _made_at(request.POST.get("made_at", ""), timezone.now()),
+            _made_at(request.POST, timezone.now()),
             check=check,
         )
     except PhotoRefusedError as refused:
@@ -139,13 +148,8 @@ def photos(request: HttpRequest) -> JsonResponse:
     return JsonResponse({"kept": str(kept.id)})
 
 
-def _made_at(text: str, now: datetime) -> datetime:
-    """When a photo was made, as the phone says; what cannot be is taken as now."""
-    try:
-        made_at = parse_datetime(text)
-    except ValueError:
-        return now
-    if made_at is None or not timezone.is_aware(made_at):
-        return now
-    can_be = EARLIEST <= made_at <= now + CLOCK_MAY_RUN_AHEAD
-    return made_at if can_be else now
+def _made_at(said: QueryDict, now: datetime) -> datetime:
+    """When a photo was made, set right by the clock it was sent with; else it is made now."""
+    clock = PhoneClock(now, said_moment(said.get("sent_at")), on_the_way=PHOTO_ON_THE_WAY)
+    made_at = said_moment(said.get("made_at"))
+    return now if made_at is None else clock.set_right(made_at)

@@ -2,7 +2,7 @@
 import { Frame } from "./frame.js";
 import { Later } from "./later.js";
 import { loadRound, whoRecords } from "./round.js";
-import { Sender } from "./sending.js";
+import { refusedForItsClock, Sender } from "./sending.js";
 import { Session, unfinished } from "./session.js";
 import { openStore } from "./store.js";
 import { afterHold, holdScreen } from "./ways.js";
@@ -24,6 +24,7 @@ class App {
     this.addresses = { ...root.dataset };
     this.later = new Later(this);
     this.sender = new Sender(store, this.addresses, () => {
+      if (this.sender.clock !== undefined) this.clock = this.sender.clock;
       this.frame.bar();
       this.later.ask();
     });
@@ -42,7 +43,7 @@ class App {
     Object.assign(this, await loadRound(this.store, this.addresses.round, wanted));
     this.me = whoRecords(this.addresses, this);
     if (!this.round) return this.go({ name: "lost" }, { replace: true });
-    await this.sender.count();
+    await this.sender.tryAgain(refusedForItsClock);
     this.sender.now();
     this.store.forgetOld();
     this.open = await unfinished(this.store, this.round);

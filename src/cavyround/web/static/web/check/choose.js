@@ -18,7 +18,7 @@ export function choose(app, screen) {
       !app.fresh && h("p.said.warning", { role: "status" },
         `No connection: this is the list as it was loaded on ${new Date(round.now).toLocaleString("en-GB", { dateStyle: "long", timeStyle: "short" })}. Checks are kept on this phone.`),
       app.clock && h("p.said.warning", { role: "status" },
-        `This phone's clock is ${app.clock.by}: it says ${app.clock.phone}, the rescue's machine says ${app.clock.server}. Turn on automatic date and time in the phone's settings, so that the record shows when things were seen. Everything is kept all the same.`),
+        `This phone's clock is ${app.clock.by}: it says ${app.clock.phone}, the rescue's machine says ${app.clock.server}. Turn on automatic date and time in the phone's settings, so that this screen tells the right day. Everything is kept all the same, and its times are set right when it is sent.`),
       open.map((session) => goOn(app, session)),
       due.length ? groups(app, due) : h("p", {}, "Nobody is due just now."),
       others.length ? h("details.others", {}, h("summary", {}, `Another animal (${others.length})`), list(app, others)) : null,

@@ -65,7 +65,7 @@ export class Frame {
     const line = [animal.sex_words, animal.age, animal.pen].filter(Boolean).join(" · ");
     const who = h("div.animal", {}, face(animal), h("div.grow", {}, h("strong", {}, animal.name), h("span.small", {}, line)));
     this.parts.bar.replaceChildren(who, unsent, this.#news(), this.#holds(),
-      this.#together(session, sender), app.clock ? h("p.also", {}, `This phone's clock is ${app.clock.by}: set it to automatic. All is kept.`) : "");
+      this.#together(session, sender), app.clock ? h("p.also", {}, `This phone's clock is ${app.clock.by}: set it to automatic. All is kept, and its times are set right.`) : "");
   }
 
   // Advice that came after its animal had gone back to the pen.

@@ -1,4 +1,5 @@
 // Send what is kept, when it can be. Nothing leaves the phone's list before the server says it has it.
+import { clockDiffers } from "./round.js";
 import { REFUSED, SENT, WAITING } from "./store.js";
 
 const BATCH = 100;
@@ -7,6 +8,8 @@ const LONGEST_PAUSE_MS = 30000;
 const PATIENCE_MS = 15000;
 // A photo of several megabytes over the far end of a garden's Wi-Fi.
 const PHOTO_PATIENCE_MS = 5 * 60 * 1000;
+// An earlier server refused what a wrong clock had made; this one sets its time right.
+const REFUSED_FOR_ITS_CLOCK = "set the phone's clock";
 
 export class Sender {
   constructor(store, addresses, onChange) {
@@ -16,6 +19,7 @@ export class Sender {
     this.unsent = 0;
     this.refused = [];
     this.others = {};         // check id -> who else is checking the same animal
+    this.clock = undefined;   // how this phone's clock differs from the server's; null where it does not
     this.pause = FIRST_PAUSE_MS;
     this.running = null;
     this.sendingPhotos = false;
@@ -87,8 +91,10 @@ export class Sender {
       const waiting = (await this.store.touchesThatAre(WAITING)).slice(0, BATCH);
       if (!waiting.length) return true;
       const touches = waiting.map(({ id, check, made_at, by, touch }) => ({ id, check, made_at, by, touch }));
-      const answer = await this.#post(this.addresses.touches, JSON.stringify({ touches }), "application/json");
+      // By its own idea of now the server sees what this phone's clock is worth.
+      const answer = await this.#post(this.addresses.touches, JSON.stringify({ sent_at: now(), touches }), "application/json");
       if (!answer) return false;
+      if (answer.now) this.clock = clockDiffers(Date.parse(answer.now));
       const kept = new Set(answer.kept);
       const refused = new Map(answer.refused.map((one) => [one.id, one.why]));
       const known = waiting.filter((made) => kept.has(made.id) || refused.has(made.id));
@@ -109,6 +115,7 @@ export class Sender {
       form.append("check", photo.check);
       form.append("caption", photo.caption);
       form.append("made_at", photo.made_at);
+      form.append("sent_at", now());
       form.append("photo", photo.file, photo.name);
       const answer = await this.#post(this.addresses.photos, form, null, { refusals: [413, 422], patience: PHOTO_PATIENCE_MS });
       if (!answer) return false;
@@ -117,6 +124,15 @@ export class Sender {
       await this.count();
     }
     return true;
+  }
+
+  // What was refused goes once more: what has it already says so, and what mends itself is kept.
+  async tryAgain(which = () => true) {
+    const touches = (await this.store.touchesThatAre(REFUSED)).filter(which);
+    const photos = (await this.store.photosThatAre(REFUSED)).filter(which);
+    if (touches.length) await this.store.putTouches(touches.map(waitingAgain));
+    for (const photo of photos) await this.store.putPhoto(waitingAgain(photo));
+    await this.count();
   }
 
   async post(address, body) {
@@ -150,6 +166,18 @@ export class Sender {
     this.why = why;
     return null;
   }
+}
+
+export function refusedForItsClock(made) {
+  return Boolean(made.touch) && Boolean(made.why?.includes(REFUSED_FOR_ITS_CLOCK));
+}
+
+function waitingAgain({ why, ...made }) {
+  return { ...made, state: WAITING };
+}
+
+function now() {
+  return new Date().toISOString();
 }
 
 function csrfToken() {

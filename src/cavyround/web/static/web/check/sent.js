@@ -28,7 +28,11 @@ export function sending(app, screen) {
       }, "Sign in again")) : "",
       sender.refused.length ? h("section.card", { "aria-labelledby": "refused" },
         h("h2", { id: "refused" }, "Refused, and kept here"),
-        h("ul", {}, sender.refused.map((made) => h("li", {}, h("strong", {}, about(app, made)), `: ${made.why}`)))) : "",
+        h("ul", {}, sender.refused.map((made) => h("li", {}, h("strong", {}, about(app, made)), `: ${made.why}`))),
+        h("div.buttons", {}, h("button.act", {
+          "data-key": "try-again",
+          onclick: () => app.act(async () => { await sender.tryAgain(); await sender.now(); app.again(); }),
+        }, "Send these again"))) : "",
       h("div.buttons", {}, h("button.act", {
         "data-key": "send-now",
         onclick: () => app.act(async () => { await sender.now(); app.again(); }),
