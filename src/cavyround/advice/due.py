@@ -11,8 +11,9 @@ from django.db.models import Count, OuterRef, QuerySet, Subquery
 from django.utils import timezone
 
 from cavyround.advice.book import book
+from cavyround.advice.latest import Advised, latest_advice
 from cavyround.knowledge.urgency import Urgency
-from cavyround.record.models import AdviceGiven, Animal, Check, FollowUp, Pen, StepState
+from cavyround.record.models import Animal, Check, FollowUp, Pen, StepState
 from cavyround.record.models.checks import CheckKind
 
 # Handle the most vulnerable and healthy first, then residents, then quarantine, the sick last.
@@ -39,21 +40,11 @@ class Due:
 
 @dataclass(frozen=True, slots=True)
 class _LastCheck:
-    """The newest finished whole check: when it began, how many steps were planned and done."""
+    """The newest finished whole check: the day it began, how many steps were planned and done."""
 
-    at: datetime
+    on: date
     planned: int
     done: int
-
-
-@dataclass(frozen=True, slots=True)
-class _Known:
-    """What is asked of all animals at once, so that the number of queries stays the same."""
-
-    last_check: Mapping[UUID, _LastCheck]
-    follow_ups: Mapping[UUID, list[FollowUp]]
-    advice: Mapping[UUID, AdviceGiven]
-    on_table: Mapping[UUID, str]
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,11 +54,23 @@ class _Reason:
     kind: str
 
 
+@dataclass(frozen=True, slots=True)
+class _Known:
+    """What is asked of all animals at once, so that the number of queries stays the same."""
+
+    today: date
+    last_check: Mapping[UUID, _LastCheck]
+    promised: Mapping[UUID, list[_Reason]]
+    advice: Mapping[UUID, Advised]
+    on_table: Mapping[UUID, str]
+
+
 def due_today(now: datetime) -> list[Due]:
     """All animals here that are due today or overdue, in the order of the round."""
-    animals = list(Animal.objects.filter(left_on=None).select_related("pen__room", "face"))
-    known = _known(now)
-    due = [one for animal in animals if (one := _due(animal, known, now)) is not None]
+    here = Animal.objects.filter(left_on=None)
+    known = _known(here, now)
+    animals = here.select_related("pen__room", "face")
+    due = [one for animal in animals if (one := _due(animal, known)) is not None]
     return sorted(due, key=_round_order)
 
 
@@ -77,46 +80,47 @@ def _round_order(due: Due) -> tuple[Any, ...]:
     return (ORDER.index(due.group), -due.overdue_days, *place, due.animal.name)
 
 
-def _known(now: datetime) -> _Known:
-    here = Animal.objects.filter(left_on=None)
-    follow_ups: dict[UUID, list[FollowUp]] = defaultdict(list)
-    for promise in FollowUp.objects.filter(animal__in=here, outcomes=None):
-        follow_ups[promise.animal_id].append(promise)
-    newest = AdviceGiven.objects.filter(animal=OuterRef("pk")).order_by("-made_at", "-id")
-    ids = here.annotate(newest=Subquery(newest.values("pk")[:1])).values_list("newest", flat=True)
-    given = AdviceGiven.objects.filter(pk__in=[one for one in ids if one])
-    advice = {one.animal_id: one for one in given.defer("inputs", "result")}
+def _known(here: QuerySet[Animal], now: datetime) -> _Known:
+    """Every question goes from the animals here, so that none grows with those that left."""
+    promised: dict[UUID, list[_Reason]] = defaultdict(list)
+    open_ones = FollowUp.objects.filter(animal__in=here, outcomes=None)
+    for animal, due_at, words in open_ones.values_list("animal", "due_at", "words"):
+        reason = _Reason(f"look again: {words}", timezone.localdate(due_at), CheckKind.RECHECK)
+        promised[animal].append(reason)
     open_checks = Check.objects.filter(
         animal__in=here,
         finished_at=None,
         put_down_at=None,
         started_at__gte=now - ON_THE_TABLE,
     ).select_related("started_by")
-    on_table = {check.animal_id: str(check.started_by) for check in open_checks}
-    return _Known(_last_checks(here), follow_ups, advice, on_table)
+    return _Known(
+        today=timezone.localdate(now),
+        last_check=_last_checks(here),
+        promised=promised,
+        advice=latest_advice(here),
+        on_table={check.animal_id: str(check.started_by) for check in open_checks},
+    )
 
 
 def _last_checks(here: QuerySet[Animal]) -> dict[UUID, _LastCheck]:
     whole = Check.objects.filter(
         animal=OuterRef("pk"), kind__in=WHOLE_CHECKS, finished_at__isnull=False
     ).order_by("-started_at")
-    ids = here.annotate(newest=Subquery(whole.values("pk")[:1])).values_list("newest", flat=True)
-    checks = list(Check.objects.filter(pk__in=[one for one in ids if one]))
-    states = StepState.objects.filter(check_in__in=[check.pk for check in checks])
-    done = dict(states.values_list("check_in").annotate(count=Count("id")).order_by())
+    newest = here.order_by().values(newest=Subquery(whole.values("pk")[:1]))
+    states = StepState.objects.filter(check_in=OuterRef("pk")).order_by().values("check_in")
+    checks = Check.objects.filter(pk__in=newest).order_by()
+    rows = checks.annotate(done=Subquery(states.annotate(done=Count("id")).values("done")))
     every_step = len(book().steps)
     return {
-        check.animal_id: _LastCheck(
-            check.started_at, len(check.planned) or every_step, done.get(check.pk, 0)
+        animal: _LastCheck(timezone.localdate(started_at), len(planned) or every_step, done or 0)
+        for animal, started_at, planned, done in rows.values_list(
+            "animal", "started_at", "planned", "done"
         )
-        for check in checks
     }
 
 
-def _due(animal: Animal, known: _Known, now: datetime) -> Due | None:
-    today = timezone.localdate(now)
-    tomorrow = today + timedelta(days=1)
-    reasons = [r for r in _reasons(animal, known, now) if r.due_on < tomorrow]
+def _due(animal: Animal, known: _Known) -> Due | None:
+    reasons = [reason for reason in _reasons(animal, known) if reason.due_on <= known.today]
     if not reasons:
         return None
     given = known.advice.get(animal.id)
@@ -125,42 +129,35 @@ def _due(animal: Animal, known: _Known, now: datetime) -> Due | None:
     return Due(
         animal=animal,
         reasons=tuple(reason.words for reason in reasons),
-        overdue_days=(today - first.due_on).days,
+        overdue_days=(known.today - first.due_on).days,
         group=_group(animal, given),
         pen=animal.pen,
         kind=whole[0] if whole else first.kind,
-        urgency=Urgency.from_code(given.urgency) if given else None,
+        urgency=given.urgency if given else None,
         being_checked_by=known.on_table.get(animal.id, ""),
     )
 
 
-def _group(animal: Animal, given: AdviceGiven | None) -> str:
+def _group(animal: Animal, given: Advised | None) -> str:
     """Where it comes in the round: what was advised to be kept apart comes last."""
     if given is not None and given.isolate:
         return "isolation"
     return animal.pen.kind if animal.pen else "no_pen"
 
 
-def _reasons(animal: Animal, known: _Known, now: datetime) -> Iterable[_Reason]:
-    yield from _promised(known.follow_ups.get(animal.id, ()))
+def _reasons(animal: Animal, known: _Known) -> Iterable[_Reason]:
+    yield from known.promised.get(animal.id, ())
     last = known.last_check.get(animal.id)
-    arrived = animal.arrived_on or timezone.localdate(now)
-    if last is None or timezone.localdate(last.at) < arrived:
+    arrived = animal.arrived_on or known.today
+    if last is None or last.on < arrived:
         yield _Reason("arrival check", arrived, CheckKind.ARRIVAL)
         return
     if last.done * 100 < last.planned * book().number("whole_check_least_pct"):
         words = f"the last check was broken off: {last.done} of {last.planned} steps done"
-        yield _Reason(words, timezone.localdate(last.at), CheckKind.FULL)
+        yield _Reason(words, last.on, CheckKind.FULL)
         return
-    days, why = _every(animal, timezone.localdate(now))
-    due_on = timezone.localdate(last.at) + timedelta(days=days)
-    yield _Reason(why, due_on, CheckKind.FULL)
-
-
-def _promised(follow_ups: Iterable[FollowUp]) -> Iterable[_Reason]:
-    for promise in follow_ups:
-        on = timezone.localdate(promise.due_at)
-        yield _Reason(f"look again: {promise.words}", on, CheckKind.RECHECK)
+    days, why = _every(animal, known.today)
+    yield _Reason(why, last.on + timedelta(days=days), CheckKind.FULL)
 
 
 def _every(animal: Animal, today: date) -> tuple[int, str]:

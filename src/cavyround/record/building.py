@@ -7,7 +7,7 @@ from datetime import datetime, timedelta
 from typing import TypeVar
 from uuid import UUID
 
-from django.db.models import Exists, Max, OuterRef, Q, QuerySet, Subquery
+from django.db.models import Exists, OuterRef, Q, QuerySet, Subquery
 
 from cavyround.facts.animal import AnimalFacts, Born, Known, Sex
 from cavyround.facts.observation import Observation, sides_agree
@@ -124,7 +124,7 @@ def _gather(
     checked = models.Animal.objects.filter(Exists(states), pk__in=ids)
     for animal_id in checked.values_list("pk", flat=True):
         rows[animal_id].was_checked = True
-    _note_normal(rows, moment)
+    _note_normal(rows, seen, moment)
     return rows
 
 
@@ -132,20 +132,22 @@ def _since(rows: QuerySet[Row], moment: _Moment) -> QuerySet[Row]:
     return rows.filter(at__lte=moment.known_until, at__gte=moment.pivot - LOOKED_BACK)
 
 
-def _note_normal(rows: dict[UUID, _Rows], moment: _Moment) -> None:
-    """Since when each step was last as it should be: what was found there before is over."""
-    with_past = [
-        animal_id
-        for animal_id, own in rows.items()
-        if any(not moment.is_current(row) for row in own.observed)
-    ]
-    states = models.StepState.objects.filter(
-        animal__in=with_past, state="normal", at__lte=moment.known_until
+def _note_normal(rows: dict[UUID, _Rows], seen: QuerySet[models.Observed], moment: _Moment) -> None:
+    """Since when each step was last as it should be: what was found there before is over.
+
+    Asked only of steps where something was found; of a long stay all else is thousands of rows.
+    """
+    normal = models.StepState.objects.filter(
+        animal=OuterRef("animal"), state="normal", step=OuterRef("step")
     )
-    by_step = states.values_list("animal", "step").order_by()
-    before = Max("at", filter=Q(at__lt=moment.pivot - STILL_NOW))
-    for animal_id, step, last, earlier in by_step.annotate(last=Max("at"), earlier=before):
-        rows[animal_id].normal_since[step] = last
+    newest = normal.order_by("-at").values("at")
+    found = seen.order_by().values_list("animal", "step").distinct()
+    for animal_id, step, last, earlier in found.annotate(
+        last=Subquery(newest.filter(at__lte=moment.known_until)[:1]),
+        earlier=Subquery(newest.filter(at__lt=moment.pivot - STILL_NOW)[:1]),
+    ):
+        if last is not None:
+            rows[animal_id].normal_since[step] = last
         if earlier is not None:
             rows[animal_id].normal_before[step] = earlier
 

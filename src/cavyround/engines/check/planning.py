@@ -6,19 +6,17 @@ animal is not turned up) says so and is left out; nothing is left out because
 something is not known.
 """
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
 from datetime import datetime
-from typing import Any, TypeVar
 
 from cavyround.engines.check.plan import CarriedOver, Plan, PlannedHold, PlannedStep
+from cavyround.engines.check.table import table_of
 from cavyround.engines.conditions import FOR_PLANNING, Matcher
 from cavyround.facts.animal import AnimalFacts
 from cavyround.facts.observation import Grade, Observation, sides_agree
 from cavyround.knowledge.book import Knowledge
-from cavyround.knowledge.conditions import Condition
-from cavyround.knowledge.steps import Hold, MattersMore, NotFor, Step
 
-W = TypeVar("W")
 PAIN = frozenset({"pain_when_touched", "sore", "wound", "bite", "abscess", "swelling", "broken"})
 # A quick feel at every pick-up looks at what a hand passes anyway. Common practice, no source.
 QUICK_HOLDS = ("watch", "lift", "scale")
@@ -34,22 +32,41 @@ def plan_check(facts: AnimalFacts, *, now: datetime, book: Knowledge, kind: str 
         kind: ``full``, ``arrival``, ``quick`` or ``recheck``. A recheck takes the steps of
             the open follow-ups with watching and weighing; an arrival check takes all.
     """
+    table = table_of(book)
     matcher = Matcher(facts, now=now, book=book, doubts=FOR_PLANNING, with_earlier=False)
+    held = table.held(matcher)
     wanted = _wanted(facts, book, kind)
-    holds = tuple(
-        hold
-        for planned in book.holds
-        if (hold := _hold(planned, matcher, wanted)).steps or hold.not_now
-    )
+    own = _own(facts, book)
+    holds = []
+    for hold in book.holds:
+        steps = [
+            _with_own(step, own)
+            for step in table.steps(hold.code, facts.sex, held)
+            if wanted is None or step.code in wanted
+        ]
+        not_now = table.not_now(hold.code, held)
+        if steps or not_now:
+            planned = PlannedHold(
+                code=hold.code,
+                words=hold.words,
+                how=hold.how,
+                # sorted is stable: only sore parts move, and they move to the end.
+                steps=tuple(sorted(steps, key=lambda step: step.sore)),
+                cautions=hold.cautions,
+                not_now=not_now,
+            )
+            holds.append(planned)
+    ready_for = frozenset(step.code for hold in holds if not hold.not_now for step in hold.steps)
     return Plan(
         animal=facts.id,
-        holds=holds,
+        holds=tuple(holds),
         promised=tuple(one.words for one in facts.follow_ups if not book.step_of(one.region)),
-        kit=_kit(holds, matcher),
+        kit=tuple(item.words for item in table.kit(ready_for, held)),
     )
 
 
-def _wanted(facts: AnimalFacts, book: Knowledge, kind: str) -> frozenset[str]:
+def _wanted(facts: AnimalFacts, book: Knowledge, kind: str) -> frozenset[str] | None:
+    """The steps of this kind of check; None for all."""
     if kind == "quick":
         return frozenset(step.code for step in book.steps if step.hold in QUICK_HOLDS)
     if kind == "weigh_in":
@@ -57,76 +74,49 @@ def _wanted(facts: AnimalFacts, book: Knowledge, kind: str) -> frozenset[str]:
     if kind == "recheck" and facts.follow_ups:
         due = {book.step_of(follow_up.region) for follow_up in facts.follow_ups}
         return frozenset(due) | {s.code for s in book.steps if s.hold in ("watch", "scale")}
-    return frozenset(step.code for step in book.steps)
+    return None
 
 
-def _first(reasons: Iterable[NotFor], matcher: Matcher) -> str:
-    return next((r.words for r in reasons if matcher.holds(r.when) is not None), "")
+@dataclass(frozen=True, slots=True)
+class _Own:
+    """What is known of this one animal at a step."""
+
+    promised: tuple[str, ...]
+    sore: bool
+    carried: tuple[CarriedOver, ...]
 
 
-def _hold(hold: Hold, matcher: Matcher, wanted: frozenset[str]) -> PlannedHold:
-    steps = [
-        _step(step, matcher)
-        for step in matcher.book.steps
-        if step.hold == hold.code and step.code in wanted and _fits(step.fits, matcher)
-    ]
-    return PlannedHold(
-        code=hold.code,
-        words=hold.words,
-        how=hold.how,
-        # sorted is stable: only sore parts move, and they move to the end.
-        steps=tuple(sorted(steps, key=lambda step: step.sore)),
-        cautions=hold.cautions,
-        not_now=_first(hold.not_for, matcher),
-    )
+def _own(facts: AnimalFacts, book: Knowledge) -> dict[str, _Own]:
+    """By step; a step of which nothing is known is missing, and most are."""
+    known = [seen for seen in (*facts.known_now, *facts.before) if seen.is_there]
+    sore = {_step_of(seen, book) for seen in known if seen.finding in PAIN}
+    concerned = sore | {_step_of(seen, book) for seen in facts.before}
+    concerned |= {book.step_of(one.region) for one in (*facts.marks, *facts.follow_ups)}
+    return {
+        step: _Own(
+            promised=tuple(
+                one.words for one in facts.follow_ups if book.step_of(one.region) == step
+            ),
+            sore=step in sore,
+            carried=_carried(step, facts, book),
+        )
+        for step in concerned
+    }
 
 
-def _fits(condition: Condition | None, matcher: Matcher) -> bool:
-    return condition is None or matcher.holds(condition) is not None
-
-
-def _step(step: Step, matcher: Matcher) -> PlannedStep:
-    facts = matcher.facts
-    holding = [more for more in step.matters_more if matcher.holds(more.when) is not None]
-    return PlannedStep(
-        code=step.code,
-        words=_of_sex(facts, step.words_for, step.words),
-        normal=_of_sex(facts, step.normal_for, step.normal),
-        promised=tuple(
-            one.words for one in facts.follow_ups if matcher.book.step_of(one.region) == step.code
-        ),
-        why_more=tuple(more.words for more in holding if _is_said_first(more)),
-        why_also=tuple(more.words for more in holding if not _is_said_first(more)),
-        left_out=_first(step.not_for, matcher),
-        sore=any(
-            seen.finding in PAIN and _step_of(seen, matcher.book) == step.code
-            for seen in (*facts.known_now, *facts.before)
-            if seen.is_there
-        ),
-        carried=_carried(step, matcher),
-    )
-
-
-def _of_sex(facts: AnimalFacts, by_sex: Mapping[Any, W], for_both: W) -> W:
-    return by_sex.get(facts.sex, for_both)
-
-
-def _is_said_first(more: MattersMore) -> bool:
-    """What rests on more than age and sex is news; of the rest only the foremost is said."""
-    animal = more.when.animal
-    by_age_and_sex = animal is not None and not (
-        animal.place or animal.coat or animal.pregnant or animal.pregnant_known
-    )
-    return more.foremost or not by_age_and_sex
+def _with_own(step: PlannedStep, own: dict[str, _Own]) -> PlannedStep:
+    known = own.get(step.code)
+    if known is None:
+        return step
+    return replace(step, promised=known.promised, sore=known.sore, carried=known.carried)
 
 
 def _step_of(seen: Observation, book: Knowledge) -> str:
     return seen.step or book.step_of(seen.region)
 
 
-def _carried(step: Step, matcher: Matcher) -> tuple[CarriedOver, ...]:
+def _carried(step: str, facts: AnimalFacts, book: Knowledge) -> tuple[CarriedOver, ...]:
     """What is known from before at this step: standing marks first, then the last findings."""
-    facts, book = matcher.facts, matcher.book
     marks = tuple(
         CarriedOver(
             region=mark.region,
@@ -138,7 +128,7 @@ def _carried(step: Step, matcher: Matcher) -> tuple[CarriedOver, ...]:
             since=f"{mark.said_on:%d %B %Y}" if mark.said_on else "",
         )
         for mark in facts.marks
-        if book.step_of(mark.region) == step.code
+        if book.step_of(mark.region) == step
     )
     return marks + tuple(
         CarriedOver(
@@ -150,7 +140,7 @@ def _carried(step: Step, matcher: Matcher) -> tuple[CarriedOver, ...]:
             since=f"{seen.seen_at:%d %B %Y}" if seen.seen_at else "",
         )
         for seen in facts.before
-        if _step_of(seen, book) == step.code and _is_worth_asking(seen, book)
+        if _step_of(seen, book) == step and _is_worth_asking(seen, book)
         if not any(_is_marked(mark, seen) for mark in marks)
     )
 
@@ -162,16 +152,6 @@ def _is_marked(mark: CarriedOver, seen: Observation) -> bool:
 
 def _is_worth_asking(seen: Observation, book: Knowledge) -> bool:
     return seen.is_there and not book.is_benign(seen.finding)
-
-
-def _kit(holds: tuple[PlannedHold, ...], matcher: Matcher) -> tuple[str, ...]:
-    steps = {step.code for hold in holds for step in hold.steps if not hold.not_now}
-    return tuple(
-        item.words
-        for item in matcher.book.kit.values()
-        if (not item.for_steps or steps & set(item.for_steps))
-        and (item.always or (item.when is not None and matcher.holds(item.when) is not None))
-    )
 
 
 def changed_since(

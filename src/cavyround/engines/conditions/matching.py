@@ -57,6 +57,7 @@ class Matcher:
         self.now = now
         self.book = book
         self.signs = signs or WeightSigns()
+        self.ignoring = ignoring
         self.animal = Signalment(facts, now, book, doubts)
         self._by_finding: dict[str, list[Observation]] = {}
         self._earlier = frozenset(facts.still_open)
@@ -128,6 +129,9 @@ class Matcher:
         return frozenset(held) if held else None
 
     def _seen(self, wanted: Seen) -> Supports | None:
+        # Most conditions speak of what this animal has not: said first, and cheaply.
+        if self._by_finding.keys().isdisjoint(wanted.finding):
+            return None
         fitting = [
             seen
             for finding in wanted.finding

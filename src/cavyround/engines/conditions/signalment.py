@@ -133,19 +133,17 @@ class Signalment:
 
     def fits(self, wanted: AnimalIs) -> bool:
         """Whether the animal fits every key given."""
-        return all(
-            (
-                wanted.sex is None or self.may_be_sex(wanted.sex),
-                wanted.neutered is None or self._may_be_neutered(neutered=wanted.neutered),
-                not wanted.pregnant or self.may_be_pregnant,
-                not wanted.pregnant_known or self.seems_pregnant,
-                not wanted.late_pregnant or self.may_be_late_pregnant,
-                wanted.after_birth_days is None or self.gave_birth_within(wanted.after_birth_days),
-                wanted.from_months is None or self.may_be_from(wanted.from_months),
-                wanted.below_months is None or self.may_be_below(wanted.below_months),
-                not wanted.coat or bool(self.facts.coat & set(wanted.coat)),
-                not wanted.place or self._is_in(wanted.place),
-            )
+        return (
+            (wanted.sex is None or self.may_be_sex(wanted.sex))
+            and (wanted.neutered is None or self._may_be_neutered(neutered=wanted.neutered))
+            and (not wanted.pregnant or self.may_be_pregnant)
+            and (not wanted.pregnant_known or self.seems_pregnant)
+            and (not wanted.late_pregnant or self.may_be_late_pregnant)
+            and (wanted.after_birth_days is None or self.gave_birth_within(wanted.after_birth_days))
+            and (wanted.from_months is None or self.may_be_from(wanted.from_months))
+            and (wanted.below_months is None or self.may_be_below(wanted.below_months))
+            and (not wanted.coat or bool(self.facts.coat & set(wanted.coat)))
+            and (not wanted.place or self._is_in(wanted.place))
         )
 
     def _may_be_neutered(self, *, neutered: bool) -> bool:

@@ -7,7 +7,7 @@ from cavyround.engines.conditions import FOR_NAMING, Matcher
 from cavyround.engines.triage.answer import Answer, Because, LookAgain, Problem
 from cavyround.engines.triage.asking import answered_facts, questions_for
 from cavyround.engines.triage.deriving import with_derived
-from cavyround.engines.triage.firing import Fired, fire, highest, softened
+from cavyround.engines.triage.firing import Fired, fire, highest, holding, softened
 from cavyround.engines.triage.saying import lines_not_to_do, lines_to_do
 from cavyround.engines.triage.telling import tell_vet
 from cavyround.facts.animal import AnimalFacts, Known
@@ -39,8 +39,8 @@ def assess(
     facts = answered_facts(facts, given, now, book)
     facts = with_derived(facts, now, book)
     calm = softened(facts, book)
-    matcher, naming = _matchers(facts, now, book, signs)
-    fired = fire(matcher, naming)
+    matcher = Matcher(facts, now=now, book=book, signs=signs, ignoring=calm)
+    fired = fire(matcher, _naming(matcher))
     urgency = highest(fired)
     named = _most_urgent_first([one for one in fired if one.named])
     return Answer(
@@ -72,19 +72,24 @@ def urgency_of(
     facts: AnimalFacts, *, now: datetime, book: Knowledge, signs: WeightSigns | None = None
 ) -> Urgency:
     """The urgency alone: what whole-herd views ask for."""
-    return highest(fire(*_matchers(with_derived(facts, now, book), now, book, signs)))
-
-
-def _matchers(
-    facts: AnimalFacts, now: datetime, book: Knowledge, signs: WeightSigns | None
-) -> tuple[Matcher, Matcher]:
-    """The animal asked for its urgency, and asked for what may be named."""
+    facts = with_derived(facts, now, book)
     calm = softened(facts, book)
-    matcher = Matcher(facts, now=now, book=book, signs=signs, ignoring=calm)
+    return highest(holding(Matcher(facts, now=now, book=book, signs=signs, ignoring=calm)))
+
+
+def _naming(matcher: Matcher) -> Matcher:
+    """The same animal, asked for what may be named."""
+    facts = matcher.facts
     if facts.born.latest is not None and facts.pregnant is not Known.UNKNOWN:
-        return matcher, matcher
-    naming = Matcher(facts, now=now, book=book, signs=signs, ignoring=calm, doubts=FOR_NAMING)
-    return matcher, naming
+        return matcher
+    return Matcher(
+        facts,
+        now=matcher.now,
+        book=matcher.book,
+        signs=matcher.signs,
+        ignoring=matcher.ignoring,
+        doubts=FOR_NAMING,
+    )
 
 
 def _most_urgent_first(fired: list[Fired]) -> list[Fired]:

@@ -61,23 +61,25 @@ def fire(matcher: Matcher, naming: Matcher) -> list[Fired]:
     ``naming`` is the same animal with doubts that may not name anything: a rule
     that holds only for an unknown age or pregnancy counts and stays silent.
     """
+    return [replace(one, named=_is_named(one.rule, matcher, naming)) for one in holding(matcher)]
+
+
+def holding(matcher: Matcher) -> list[Fired]:
+    """All rules that hold, with failed rechecks raised; which of them to name is not asked."""
     fired = []
     for rule in index_of(matcher.book).candidates(matcher.active):
-        if rule.when is None:
-            continue
-        supports = matcher.holds(rule.when)
-        if supports is None:
-            continue
-        named = _is_named(rule, matcher, naming)
-        one = Fired(rule, supports, rule.urgency, named)
-        fired.append(_raised(one, matcher.facts, matcher))
+        supports = matcher.holds(rule.when) if rule.when is not None else None
+        if supports is not None:
+            fired.append(_raised(Fired(rule, supports, rule.urgency), matcher.facts, matcher))
     return [*fired, *_unlisted(fired, matcher)]
 
 
 def _is_named(rule: Rule, matcher: Matcher, naming: Matcher) -> bool:
+    if rule.when is None:
+        return True  # the fallback, which speaks of what no other rule spoke of
     if rule.unless is not None and matcher.holds(rule.unless) is not None:
         return False
-    if rule.when is None or naming.holds(rule.when) is None:
+    if naming.holds(rule.when) is None:
         return False
     kinds = matcher.book.vocabulary.problems
     # Where none of its problems can happen to this animal, its advice is not for it either.
@@ -87,8 +89,8 @@ def _is_named(rule: Rule, matcher: Matcher, naming: Matcher) -> bool:
 
 def _unlisted(fired: list[Fired], matcher: Matcher) -> list[Fired]:
     """The fallback rule for findings that no rule spoke of: never silence."""
-    fallback = next((rule for rule in matcher.book.rules if rule.fallback), None)
-    if fallback is None:
+    fallback = index_of(matcher.book).fallback
+    if fallback is None or not matcher.seen:
         return []
     spoken_of = {support.observation for one in fired for support in one.supports}
     silent = [

@@ -1,17 +1,25 @@
 """The numbers above today's list, each from one question to the database."""
 
+from dataclasses import dataclass
 from datetime import datetime, time, timedelta
 
-from django.db.models import OuterRef, QuerySet, Subquery
 from django.utils import timezone
 
+from cavyround.advice.latest import latest_advice
 from cavyround.knowledge.urgency import Urgency
-from cavyround.record.models import AdviceGiven, Animal, Check, FollowUp, VetAnswer, VetQuestion
+from cavyround.record.models import Animal, Check, FollowUp, VetAnswer, VetQuestion
 
 # An answer is news for about this long. Our own judgement.
 STILL_NEW = timedelta(days=3)
 LISTED = 10
-VET_LEVELS = tuple(level.code for level in Urgency if level >= Urgency.VET_DAYS)
+
+
+@dataclass(frozen=True, slots=True)
+class ToSeeVet:
+    """An animal whose latest advice asks for a vet, and how soon."""
+
+    animal: Animal
+    urgency: Urgency
 
 
 def checked_today(now: datetime) -> int:
@@ -28,8 +36,11 @@ def open_follow_ups() -> int:
 
 def open_questions() -> list[VetQuestion]:
     """Questions to the vet nobody has answered yet, oldest first."""
-    waiting = VetQuestion.objects.filter(answers=None).select_related("animal", "made_by")
-    return list(waiting.order_by("made_at")[:LISTED])
+    # First which, then all about them: most were answered long ago and need not be read.
+    waiting = VetQuestion.objects.filter(answers=None).order_by("made_at")
+    oldest = list(waiting.values_list("pk", flat=True)[:LISTED])
+    asked = VetQuestion.objects.filter(pk__in=oldest).select_related("animal", "made_by")
+    return list(asked.order_by("made_at"))
 
 
 def new_answers(now: datetime) -> list[VetAnswer]:
@@ -38,13 +49,13 @@ def new_answers(now: datetime) -> list[VetAnswer]:
     return list(recent.select_related("question__animal", "made_by").order_by("-made_at")[:LISTED])
 
 
-def with_open_vet_level() -> QuerySet[Animal]:
-    """Animals here whose last advice asks for a vet; its urgency stands in ``last_advice``."""
-    ever = AdviceGiven.objects.filter(urgency__in=VET_LEVELS).values("animal")
-    last = AdviceGiven.objects.filter(animal=OuterRef("pk")).order_by("-made_at", "-id")
-    return (
-        Animal.objects.filter(left_on=None, pk__in=ever)
-        .annotate(last_advice=Subquery(last.values("urgency")[:1]))
-        .filter(last_advice__in=VET_LEVELS)
-        .order_by("name")
-    )
+def to_see_a_vet() -> list[ToSeeVet]:
+    """Animals here whose latest advice asks for a vet, the most urgent first, then by name."""
+    here = Animal.objects.filter(left_on=None)
+    urgency = {
+        animal: given.urgency
+        for animal, given in latest_advice(here).items()
+        if given.urgency >= Urgency.VET_DAYS
+    }
+    found = [ToSeeVet(one, urgency[one.pk]) for one in here.filter(pk__in=urgency).order_by("name")]
+    return sorted(found, key=lambda one: -one.urgency)

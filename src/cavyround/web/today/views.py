@@ -7,7 +7,6 @@ from django.utils import timezone
 
 from cavyround.advice.book import book
 from cavyround.advice.due import due_today
-from cavyround.knowledge.urgency import Urgency
 from cavyround.record.models import Animal
 from cavyround.web.gate import for_readers
 from cavyround.web.today.counting import (
@@ -15,7 +14,7 @@ from cavyround.web.today.counting import (
     new_answers,
     open_follow_ups,
     open_questions,
-    with_open_vet_level,
+    to_see_a_vet,
 )
 from cavyround.web.today.rounds import grouped
 
@@ -29,10 +28,6 @@ def today(request: HttpRequest) -> HttpResponse:
     now = timezone.now()
     due = due_today(now)
     known = book()
-    urgent = sorted(
-        with_open_vet_level(),
-        key=lambda one: -Urgency.from_code(one.last_advice),  # type: ignore[attr-defined]
-    )
     words = {
         "here": "today",
         "now": now,
@@ -43,7 +38,7 @@ def today(request: HttpRequest) -> HttpResponse:
         "overdue": sum(one.overdue_days > 0 for one in due),
         "checked": checked_today(now),
         "follow_ups": open_follow_ups(),
-        "urgent": urgent,
+        "urgent": to_see_a_vet(),
         "questions": open_questions(),
         "answers": new_answers(now),
         "any_animals": bool(due) or Animal.objects.filter(left_on=None).exists(),
