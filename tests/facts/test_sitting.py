@@ -1,13 +1,15 @@
 """What the touches of a check come to, in whatever order and however often they arrive."""
 
+from datetime import timedelta
 from typing import Any
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from cavyround.facts.entries import MadeTouch
 from cavyround.facts.sitting import StepStatus, fold
-from tests.builders import FINISH, found, made, weighed
+from tests.builders import FINISH, found, id_ahead, made, weighed
 
 STEPS = ("ears", "mouth", "eyes", "nails")
 HEAD_NORMAL = {"kind": "hold_normal", "hold": "head", "steps": ["ears", "mouth"]}
@@ -102,6 +104,50 @@ def test_the_last_of_two_corrections_stands() -> None:
         [slip, made({**mend, "data": weighed(921)}), made({**mend, "data": weighed(931)})]
     )
     assert [int(kept.touch.grams) for kept in sitting.weights] == [931]
+
+
+@pytest.mark.parametrize(
+    "at_table",
+    [
+        {"reason": "more said at the table", "more": True},
+        {"reason": "said anew at the table"},
+        {"reason": "in other words", "more": True},
+    ],
+)
+@pytest.mark.parametrize("days", [0, 1, 400])
+def test_what_a_lead_puts_right_stands_whatever_the_clock_of_the_phone_made_of_the_ids(
+    at_table: dict[str, Any], days: int
+) -> None:
+    crust = made(found("crust", "nose", "nose"), touch_id=id_ahead(timedelta(days=days)))
+    entry = {"kind": "correction", "entry": str(crust.id)}
+    more = found("crust", "nose", "nose", grade="marked")
+    said = [
+        made({**entry, **at_table, "data": more}, touch_id=id_ahead(timedelta(days=days)))
+        for _ in range(2)
+    ]
+    right = made({**entry, "reason": "it was the lip", "data": found("crust", "lip", "mouth")})
+    (kept,) = fold([crust, *said, right]).found
+    assert (kept.touch.region, kept.corrected) == ("lip", True)
+    struck = made({**entry, "reason": "another animal", "data": None})
+    assert fold([crust, *said, right, struck]).found == ()
+
+
+def test_of_what_was_said_at_the_table_the_last_stands() -> None:
+    crust = made(found("crust", "nose", "nose"))
+    said = [
+        made(
+            {"kind": "correction", "entry": str(crust.id), "reason": reason, "data": data}
+            | ({"more": True} if reason.startswith("more") else {})
+        )
+        for reason, data in (
+            ("more said at the table", found("crust", "nose", "nose", grade="slight")),
+            ("said anew at the table", found("crust", "nose", "nose", grade="moderate")),
+            ("more said at the table", found("crust", "nose", "nose", grade="marked")),
+        )
+    ]
+    for order in (said, said[::-1]):
+        (kept,) = fold([crust, *order]).found
+        assert kept.touch.grade == "marked"
 
 
 def test_a_correction_that_is_taken_back_leaves_the_first_entry() -> None:

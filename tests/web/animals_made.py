@@ -13,6 +13,7 @@ from cavyround.record.animals import Coming, add_animal
 from cavyround.record.models import Animal, Check, CheckEntry, Pen, Person, Room
 from cavyround.record.models.entries import new_id
 from cavyround.record.receiving import receive
+from tests.builders import id_ahead
 
 Touch = Mapping[str, Any] | Callable[[list[str]], Mapping[str, Any]]
 
@@ -29,12 +30,21 @@ def a_pen(name: str = "Pen 1") -> Pen:
     return Pen.objects.create(room=room, name=name)
 
 
-def a_check(person: Person, animal: Animal, *touches: Touch, at: datetime | None = None) -> Check:
-    """A check with these touches in this order; a function gets the ids before it."""
+def a_check(
+    person: Person,
+    animal: Animal,
+    *touches: Touch,
+    at: datetime | None = None,
+    ahead: timedelta = timedelta(),
+) -> Check:
+    """A check with these touches in this order; a function gets the ids before it.
+
+    The ids are those of a phone whose clock runs ``ahead``.
+    """
     at = at or timezone.now() - timedelta(hours=1)
     check_id, ids, sent = str(new_id()), [], []
     for number, touch in enumerate(touches):
-        ids.append(str(new_id()))
+        ids.append(str(id_ahead(ahead)))
         made = touch(ids) if callable(touch) else touch
         sent.append(
             {

@@ -1,5 +1,6 @@
 """A check's history: every entry readable, what was covered, and corrections that hide nothing."""
 
+from datetime import timedelta
 from typing import Any
 
 import pytest
@@ -209,6 +210,31 @@ def test_standing_advice_is_worked_out_again_after_a_correction(
     correct(leads, check, "observation", what="strike", reason="this was another animal")
     assert AdviceGiven.objects.filter(check_in=check).count() == 2
     assert AdviceGiven.objects.exclude(pk=first.pk).get().urgency < first.urgency
+
+
+def test_a_leads_correction_stands_over_what_a_phone_with_a_fast_clock_said_before(
+    carer: Person, leads: Client
+) -> None:
+    animal = an_animal(carer)
+
+    def more(ids: list[str]) -> dict[str, Any]:
+        data = discharge() | {"grade": "marked"}
+        said = {"kind": "correction", "entry": ids[0], "reason": "more said at the table"}
+        return said | {"more": True, "data": data}
+
+    check = a_check(carer, animal, discharge(), more, FINISHED, ahead=timedelta(days=3))
+    page = leads.get(
+        reverse("correct-entry", args=[check.pk, entry_of(check, "observation").pk])
+    ).content.decode()
+    assert "marked" in page
+    form = {"region": "ear", "side": "R", "finding": "wax", "status": "present"}
+    answer = correct(leads, check, "observation", what="change", reason="wrong place", **form)
+    assert answer.status_code == 302
+    row = Observed.objects.get()
+    assert (row.region, row.side, row.finding) == ("ear", "R", "wax")
+    assert '<span class="chip">corrected</span> <strong>Right ear: ' in history(leads, check)
+    again = leads.get(reverse("correct-entry", args=[check.pk, row.pk]))
+    assert again.context["form"].initial["finding"] == "wax"
 
 
 def test_more_said_at_the_table_is_shown_as_that_and_not_as_a_correction(

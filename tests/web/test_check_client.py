@@ -4,7 +4,7 @@ from typing import Any
 
 import pytest
 
-from cavyround.facts.entries import read_touch
+from cavyround.facts.entries import SAID_AT_TABLE, read_touch
 from cavyround.facts.observation import Side, sides_agree
 from cavyround.facts.sitting import fold
 from tests.builders import found, made
@@ -158,7 +158,9 @@ def test_the_phone_folds_what_was_corrected_as_the_server_does() -> None:
     entry = str(first.id)
     more = {"kind": "correction", "entry": entry, "reason": "more said", "more": True, "data": one}
     other = {"kind": "correction", "entry": entry, "reason": "the other side", "data": one}
-    for touches in ([more], [other], [more, other], [other, more]):
+    anew = {**more, "reason": "said anew at the table", "data": {**one, "grade": "marked"}}
+    del anew["more"]
+    for touches in ([more], [other], [more, other], [other, more], [other, anew], [anew, more]):
         log = [first, *(made(touch) for touch in touches)]
         sent = [
             {"id": str(m.id), "made_at": "", "touch": t}
@@ -166,6 +168,12 @@ def test_the_phone_folds_what_was_corrected_as_the_server_does() -> None:
         ]
         said = say("return (await use('fold')).fold(log).found;", log=sent)
         assert [kept["corrected"] for kept in said] == [k.corrected for k in fold(log).found]
+        assert [k["touch"].get("grade") for k in said] == [k.touch.grade for k in fold(log).found]
+
+
+def test_the_phone_gives_the_reasons_the_record_knows_as_said_at_the_table() -> None:
+    said = say("const { SAID_MORE, SAID_ANEW } = await use('fold'); return [SAID_MORE, SAID_ANEW];")
+    assert set(said) == SAID_AT_TABLE
 
 
 DUE = [{"id": name, "due": True} for name in "abcd"]

@@ -157,6 +157,11 @@ class TakenBack(Touch):
     entry: UUID
 
 
+# What the check screen itself gives as the reason where more, or something else, is said of an
+# entry while the animal is on the table. It never knows of what was put right elsewhere since.
+SAID_AT_TABLE = frozenset({"more said at the table", "said anew at the table"})
+
+
 class Corrected(Touch):
     """A later correction of one touch, with its reason; ``data`` takes its place.
 
@@ -169,6 +174,11 @@ class Corrected(Touch):
     reason: str = Field(min_length=3, max_length=500)
     more: bool = False
     data: "AnyTouch | None" = None
+
+    @property
+    def at_table(self) -> bool:
+        """Whether it was said while the check was being made, rather than put right afterwards."""
+        return self.more or self.reason in SAID_AT_TABLE
 
 
 class PutDown(Touch):

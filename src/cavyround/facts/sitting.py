@@ -81,30 +81,61 @@ class Sitting:
 WEIGHT_STEP = "weight"
 
 
+@dataclass(frozen=True, slots=True)
+class Mends:
+    """By the id of an entry: what took it back, and which of its corrections stands."""
+
+    gone: dict[UUID, MadeTouch]
+    stands: dict[UUID, MadeTouch]
+    put_right: frozenset[UUID]
+
+
+def mends_of(touches: Iterable[MadeTouch]) -> Mends:
+    """What became of each entry since.
+
+    What is put right afterwards stands over what was said at the table, whichever came
+    first: the ids of the table are as late as its phone's clock makes them, and the table
+    does not know what was put right elsewhere. Among their own kind the later id stands:
+    a phone's own ids never go back, and what is put right afterwards has its id from us.
+    """
+    in_order = _in_order(touches)
+    gone = {made.touch.entry: made for made in in_order if isinstance(made.touch, TakenBack)}
+    stands: dict[UUID, MadeTouch] = {}
+    put_right = set()
+    for made in in_order:
+        touch = made.touch
+        if not isinstance(touch, Corrected) or made.id in gone:
+            continue
+        if not touch.more:
+            put_right.add(touch.entry)
+        before = stands.get(touch.entry)
+        if before is None or _at_table(before) or not touch.at_table:
+            stands[touch.entry] = made
+    return Mends(gone, stands, frozenset(put_right))
+
+
+def _in_order(touches: Iterable[MadeTouch]) -> list[MadeTouch]:
+    return sorted({made.id: made for made in touches}.values(), key=lambda made: made.id)
+
+
+def _at_table(made: MadeTouch) -> bool:
+    return isinstance(made.touch, Corrected) and made.touch.at_table
+
+
 def standing(touches: Iterable[MadeTouch]) -> list[Kept[AnyTouch]]:
     """The touches that stand: each once, taken-back ones gone, corrected ones replaced."""
-    in_order = sorted({made.id: made for made in touches}.values(), key=lambda made: made.id)
-    gone = {made.touch.entry for made in in_order if isinstance(made.touch, TakenBack)}
-    mended = {
-        made.touch.entry: made
-        for made in in_order
-        if isinstance(made.touch, Corrected) and made.id not in gone
-    }
-    put_right = {
-        made.touch.entry
-        for made in in_order
-        if isinstance(made.touch, Corrected) and made.id not in gone and not made.touch.more
-    }
+    in_order = _in_order(touches)
+    mends = mends_of(in_order)
     kept: list[Kept[AnyTouch]] = []
     for made in in_order:
-        if made.id in gone or isinstance(made.touch, TakenBack | Corrected):
+        if made.id in mends.gone or isinstance(made.touch, TakenBack | Corrected):
             continue
-        mend = mended.get(made.id)
+        mend = mends.stands.get(made.id)
         if mend is None:
             as_made: Kept[AnyTouch] = Kept(made.id, made.made_at, made.by, made.touch)
             kept.append(as_made)
         elif isinstance(mend.touch, Corrected) and mend.touch.data is not None:
-            corrected = made.id in put_right
+            corrected = made.id in mends.put_right
             kept.append(Kept(made.id, made.made_at, mend.by, mend.touch.data, corrected))
     return kept
 

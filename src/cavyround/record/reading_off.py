@@ -24,12 +24,13 @@ READINGS = (Observed, WeighIn, StepState, CareDone, Happened, BodyPlace)
 
 def touches_of(check: Check) -> list[MadeTouch]:
     """All touches of a check, as values."""
-    return [
-        MadeTouch(
-            id=entry.id, made_at=entry.made_at, by=entry.made_by_id, touch=read_touch(entry.data)
-        )
-        for entry in CheckEntry.objects.filter(check_in=check)
-    ]
+    return [as_made(entry) for entry in CheckEntry.objects.filter(check_in=check)]
+
+
+def as_made(entry: CheckEntry) -> MadeTouch:
+    """An entry as a value."""
+    touch = read_touch(entry.data)
+    return MadeTouch(id=entry.id, made_at=entry.made_at, by=entry.made_by_id, touch=touch)
 
 
 def sitting_of(check: Check) -> Sitting:

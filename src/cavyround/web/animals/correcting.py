@@ -10,10 +10,12 @@ from django.urls import reverse
 from django.utils import timezone
 
 from cavyround.advice.giving import advise
-from cavyround.facts.entries import Corrected, read_touch
+from cavyround.facts.entries import read_touch
+from cavyround.facts.sitting import mends_of
 from cavyround.record.animals import ImpossibleError
 from cavyround.record.models import Check, CheckEntry, Person
 from cavyround.record.models.entries import new_id
+from cavyround.record.reading_off import as_made
 from cavyround.record.receiving import receive
 from cavyround.web.animals.correction_forms import FORMS, CorrectingForm, StrikeForm
 from cavyround.web.animals.history import may_correct
@@ -24,15 +26,12 @@ from cavyround.web.gate import for_recorders, person_of, refuse
 
 def standing_data(entry: CheckEntry) -> dict[str, Any] | None:
     """What stands of an entry now: its last correction's data; None if struck out."""
-    siblings = list(CheckEntry.objects.filter(check_in=entry.check_in_id))
-    gone = {one.data.get("entry") for one in siblings if one.kind == "take_back"}
-    if str(entry.pk) in gone:
+    siblings = {one.pk: one for one in CheckEntry.objects.filter(check_in=entry.check_in_id)}
+    mends = mends_of(as_made(one) for one in siblings.values())
+    if entry.pk in mends.gone:
         return None
-    stands: dict[str, Any] | None = entry.data
-    for one in siblings:
-        touch = read_touch(one.data)
-        if isinstance(touch, Corrected) and touch.entry == entry.pk and str(one.pk) not in gone:
-            stands = one.data.get("data")
+    mend = mends.stands.get(entry.pk)
+    stands: dict[str, Any] | None = siblings[mend.id].data.get("data") if mend else entry.data
     return stands
 
 

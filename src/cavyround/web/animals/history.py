@@ -12,9 +12,10 @@ from django.shortcuts import get_object_or_404, render
 from cavyround.advice.book import book
 from cavyround.advice.giving import answer_of
 from cavyround.advice.plans import plan_for
-from cavyround.facts.entries import AnyTouch, ClockSetRight, Corrected, TakenBack, read_touch
-from cavyround.facts.sitting import WEIGHT_STEP, StepStatus
+from cavyround.facts.entries import AnyTouch, ClockSetRight, Corrected, TakenBack
+from cavyround.facts.sitting import WEIGHT_STEP, StepStatus, mends_of
 from cavyround.record.models import Check, CheckEntry, Person, StepState
+from cavyround.record.reading_off import as_made
 from cavyround.web.animals.saying import said_of
 from cavyround.web.gate import for_readers, person_of
 
@@ -133,19 +134,10 @@ def _counts(holds: list[tuple[str, list[StepLine]]]) -> list[tuple[str, str, str
 
 def lines_of(entries: list[CheckEntry], person: Person) -> Iterator[Line]:
     """The entries in words, each with what later became of it."""
-    touches = {entry.pk: read_touch(entry.data) for entry in entries}
+    made = [as_made(entry) for entry in entries]
+    touches = {one.id: one.touch for one in made}
     by_id = {entry.pk: entry for entry in entries}
-    gone = {t.entry: by_id[key] for key, t in touches.items() if isinstance(t, TakenBack)}
-    mended = {
-        touch.entry: by_id[key]
-        for key, touch in touches.items()
-        if isinstance(touch, Corrected) and key not in gone
-    }
-    put_right = {
-        touch.entry
-        for key, touch in touches.items()
-        if isinstance(touch, Corrected) and key not in gone and not touch.more
-    }
+    mends = mends_of(made)
     by_phone = {
         key: moment
         for touch in touches.values()
@@ -154,18 +146,19 @@ def lines_of(entries: list[CheckEntry], person: Person) -> Iterator[Line]:
         if MINYEAR < moment.year < MAXYEAR  # at the ends of the calendar there is no other zone
     }
     for entry in entries:
-        mend = mended.get(entry.pk)
-        mend_touch = touches[mend.pk] if mend else None
+        mend = mends.stands.get(entry.pk)
+        mend_touch = mend.touch if mend else None
+        back = mends.gone.get(entry.pk)
         yield Line(
             entry=entry,
             words=_words(touches[entry.pk], touches),
-            gone=gone.get(entry.pk),
-            mended=mend,
+            gone=by_id[back.id] if back else None,
+            mended=by_id[mend.id] if mend else None,
             now_says=_now_says(mend_touch),
             reason=mend_touch.reason if isinstance(mend_touch, Corrected) else "",
-            more=isinstance(mend_touch, Corrected) and entry.pk not in put_right,
+            more=isinstance(mend_touch, Corrected) and entry.pk not in mends.put_right,
             phone_said=by_phone.get(entry.pk),
-            may_correct=entry.pk not in gone and may_correct(person, entry),
+            may_correct=back is None and may_correct(person, entry),
         )
 
 

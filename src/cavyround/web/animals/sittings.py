@@ -7,7 +7,7 @@ from typing import Any
 from uuid import UUID
 
 from cavyround.advice.book import book
-from cavyround.facts.entries import Corrected, MadeTouch, Noted, read_touch
+from cavyround.facts.entries import Corrected, Noted, read_touch
 from cavyround.facts.sitting import standing
 from cavyround.record.models import (
     AdviceGiven,
@@ -20,6 +20,7 @@ from cavyround.record.models import (
     StepState,
     WeighIn,
 )
+from cavyround.record.reading_off import as_made
 from cavyround.web.templatetags.words import day, grams
 
 WORD_KINDS = ("note", "correction", "take_back", "put_down")
@@ -96,12 +97,8 @@ def _add_entries(said: dict[UUID, CheckWords]) -> None:
     for entry in found.select_related("made_by"):
         by_check[entry.check_in_id].append(entry)
     for check_id, entries in by_check.items():
-        touches = [
-            MadeTouch(id=e.id, made_at=e.made_at, by=e.made_by_id, touch=read_touch(e.data))
-            for e in entries
-        ]
         words = said[check_id]
-        for kept in standing(touches):
+        for kept in standing(as_made(entry) for entry in entries):
             if isinstance(kept.touch, Noted):
                 words.notes.append(kept.touch.text)
         words.corrections = [line for e in entries if (line := _correction(e))]

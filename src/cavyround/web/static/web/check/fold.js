@@ -1,4 +1,6 @@
 // What the touches of one check come to. The same meaning as facts/sitting.py, word for word.
+export const SAID_MORE = "more said at the table";
+export const SAID_ANEW = "said anew at the table";
 const byId = (a, b) => (a.id < b.id ? -1 : a.id > b.id ? 1 : 0);
 export const WEIGHT_STEP = "weight";
 
@@ -11,7 +13,9 @@ export function standing(touches) {
   const putRight = new Set();
   for (const made of inOrder) {
     if (made.touch.kind !== "correction" || gone.has(made.id)) continue;
-    mended.set(made.touch.entry, made);
+    // What was put right afterwards stands over what was said at the table, whatever a clock made of the ids.
+    const before = mended.get(made.touch.entry);
+    if (!before || atTable(before.touch) || !atTable(made.touch)) mended.set(made.touch.entry, made);
     if (!made.touch.more) putRight.add(made.touch.entry);
   }
   const kept = [];
@@ -24,6 +28,10 @@ export function standing(touches) {
     }
   }
   return kept;
+}
+
+function atTable(touch) {
+  return Boolean(touch.more) || [SAID_MORE, SAID_ANEW].includes(touch.reason);
 }
 
 export function fold(touches) {

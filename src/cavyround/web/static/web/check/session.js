@@ -1,11 +1,9 @@
 // One check of one animal, as it stands on this phone.
 import { newId } from "./ids.js";
-import { fold, lastStanding } from "./fold.js";
+import { fold, lastStanding, SAID_ANEW, SAID_MORE } from "./fold.js";
 import { REFUSED, WAITING, WITHDRAWN } from "./store.js";
 
 const STILL_OPEN_MS = 12 * 3600 * 1000;
-const SAID_MORE = "more said at the table";
-const SAID_ANEW = "said anew at the table";
 
 export class Session {
   constructor(store, animal, check, touches = []) {
