@@ -189,6 +189,50 @@ def test_a_carer_may_not_undo_anothers_entry_whoever_they_say_they_are(
     assert [int(row.grams) for row in WeighIn.objects.all()] == [912]
 
 
+def test_taking_back_is_not_taken_back_or_corrected(carer: Person, table: OnTheTable) -> None:
+    slip = table.touch(weighed(912))
+    undo = take_back(table, slip["id"])
+    keep(carer, [slip, undo])
+    for again in (take_back(table, undo["id"]), correction(table, undo["id"])):
+        assert "Enter anew what was taken back" in why(carer, again)
+    assert CheckEntry.objects.count() == 2
+
+
+def test_a_correction_is_taken_back_but_not_corrected(carer: Person, table: OnTheTable) -> None:
+    slip = table.touch(weighed(912))
+    mend = correction(table, slip["id"])
+    keep(carer, [slip, mend])
+    assert "correct the entry it belongs to" in why(carer, correction(table, mend["id"]))
+    keep(carer, [take_back(table, mend["id"])])
+    assert WeighIn.objects.get().grams == 912
+
+
+def test_what_was_taken_back_is_not_corrected(carer: Person, table: OnTheTable) -> None:
+    slip = table.touch(weighed(912))
+    keep(carer, [slip, take_back(table, slip["id"])])
+    assert "nothing left to correct" in why(carer, correction(table, slip["id"]))
+
+
+@pytest.mark.parametrize(
+    "data", [found(), {"kind": "take_back", "entry": str(uuid4())}, dict(FINISH)]
+)
+def test_a_correction_says_the_same_kind_of_thing(
+    carer: Person, table: OnTheTable, data: dict[str, Any]
+) -> None:
+    slip = table.touch(weighed(912))
+    keep(carer, [slip])
+    touch = {"kind": "correction", "entry": slip["id"], "reason": "a slip", "data": data}
+    assert "the same kind of thing" in why(carer, table.touch(touch))
+    assert [int(row.grams) for row in WeighIn.objects.all()] == [912]
+
+
+def test_what_a_phones_clock_said_is_not_undone(carer: Person, table: OnTheTable) -> None:
+    keep(carer, [table.touch(weighed(912), at=NOW.replace(year=2040))])
+    said = str(CheckEntry.objects.get(kind="clock").pk)
+    for undo in (take_back(table, said), correction(table, said)):
+        assert "clock" in why(carer, undo)
+
+
 def test_an_undo_held_on_a_phone_that_changed_hands_is_kept(
     carer: Person, other_carer: Person, table: OnTheTable
 ) -> None:

@@ -276,3 +276,29 @@ def _may_undo(touch: object, maker: Person, check: Check, *, sender: Person) -> 
     if not (own or sent_for or sender.may_lead):
         msg = f"{target.made_by} made this entry: only they or a lead may change it."
         raise RefusedError(msg)
+    if why := _why_meaningless(touch, target):
+        raise RefusedError(why)
+
+
+def _why_meaningless(touch: TakenBack | Corrected, target: CheckEntry) -> str:
+    """Why this undo would be kept and change nothing, or not what was meant; empty if neither."""
+    if target.kind == "take_back":
+        return "Taking back is not itself taken back or corrected. Enter anew what was taken back."
+    if target.kind == "clock":
+        return "What a phone's clock said is not taken back or corrected."
+    if isinstance(touch, TakenBack):
+        return ""
+    if target.kind == "correction":
+        return (
+            "A correction is not itself corrected: correct the entry it belongs to once more, "
+            "and the last correction stands."
+        )
+    undone = CheckEntry.objects.filter(check_in=target.check_in_id, kind="take_back")
+    if undone.filter(data__entry=str(target.pk)).exists():
+        return "This was taken back, so there is nothing left to correct. Enter it anew."
+    if touch.data is not None and touch.data.kind != target.kind:
+        return (
+            "A correction says the same kind of thing as the entry it corrects. Strike the entry "
+            "out, and enter the other thing anew."
+        )
+    return ""
