@@ -5,9 +5,9 @@ import sys
 from collections.abc import Sequence
 
 from cavyround import __version__
-from cavyround.commands import demo, knowledge, serve, triage
+from cavyround.commands import demo, knowledge, serve, triage, weights
 
-COMMANDS = (serve, demo, knowledge, triage)
+COMMANDS = (serve, demo, knowledge, triage, weights)
 EPILOG = """\
 Begin with:
   cavyround demo --data demo-data     make an invented herd to look around in

@@ -8,7 +8,9 @@ from typing import Protocol
 
 from pydantic import field_validator
 
+from cavyround.knowledge.body_condition import BesideWeight, ConditionScore
 from cavyround.knowledge.conditions import Strict, Text
+from cavyround.knowledge.courses import AfterDose, CareCourse, DoseKind
 from cavyround.knowledge.facts_of_trade import (
     ApartRule,
     Caution,
@@ -17,7 +19,10 @@ from cavyround.knowledge.facts_of_trade import (
     Span,
     Threshold,
     TradeFact,
+    WeightCourse,
+    WeightSign,
 )
+from cavyround.knowledge.medicines import Medicines
 from cavyround.knowledge.rules import Definition, QuestionAsked, Rule, Source
 from cavyround.knowledge.steps import Hold, KitItem, Step
 from cavyround.knowledge.topics import Topic
@@ -82,9 +87,18 @@ class Knowledge(Strict):
     kept_apart: tuple[KeptApart, ...]
     apart_rules: tuple[ApartRule, ...]
     thresholds: Mapping[str, Threshold]
+    weight_model: Mapping[str, Threshold]
+    weight_courses: tuple[WeightCourse, ...]
+    weight_signs: tuple[WeightSign, ...]
+    condition_scores: tuple[ConditionScore, ...]
+    beside_weight: tuple[BesideWeight, ...]
     cautions: tuple[Caution, ...]
     trade: tuple[TradeFact, ...]
     topics: dict[str, Topic]
+    medicines: Medicines
+    care_courses: tuple[CareCourse, ...]
+    dose_kinds: Mapping[str, DoseKind]
+    after_dose: tuple[AfterDose, ...]
     override: Override | None = None
 
     @cached_property
@@ -96,6 +110,10 @@ class Knowledge(Strict):
         return {rule.id: rule for rule in self.rules}
 
     @cached_property
+    def _infections_by_id(self) -> dict[str, Infection]:
+        return {infection.id: infection for infection in self.infections}
+
+    @cached_property
     def topic_of_line(self) -> dict[str, str]:
         """The topic of each advice line that has one."""
         return {line: name for name, topic in self.topics.items() for line in topic.lines}
@@ -103,6 +121,10 @@ class Knowledge(Strict):
     def step(self, code: str) -> Step:
         """The step of a code; KeyError for an unknown one."""
         return self._steps_by_code[code]
+
+    def infection(self, infection_id: str) -> Infection | None:
+        """The infection of an id; None for one no longer in the knowledge."""
+        return self._infections_by_id.get(infection_id)
 
     def rule(self, rule_id: str) -> Rule:
         """The rule of an id; KeyError for an unknown one."""
@@ -115,6 +137,19 @@ class Knowledge(Strict):
             msg = f"the threshold {key} is a span: ask for it by `span`"
             raise TypeError(msg)
         return value
+
+    def model_number(self, key: str) -> Decimal:
+        """A number of the weight model."""
+        value = self.weight_model[key].value
+        if isinstance(value, Span):
+            msg = f"the weight model's {key} is a span: one number is needed"
+            raise TypeError(msg)
+        return value
+
+    def model_span(self, key: str) -> Span:
+        """A number of the weight model that is a span."""
+        value = self.weight_model[key].value
+        return value if isinstance(value, Span) else Span(low=value, high=value)
 
     def span(self, key: str) -> Span:
         """A threshold that is a span."""

@@ -4,7 +4,9 @@ from collections.abc import Iterable, Iterator
 
 from cavyround.knowledge.book import Knowledge
 from cavyround.knowledge.conditions import Condition, Seen
+from cavyround.knowledge.courses import AfterDose
 from cavyround.knowledge.facts_of_trade import Infection
+from cavyround.knowledge.loading_medicines import dangling_in, sources_in
 from cavyround.knowledge.rules import Adds
 from cavyround.knowledge.steps import Step
 from cavyround.knowledge.urgency import Urgency
@@ -26,6 +28,14 @@ WEIGHT_SIGNS = frozenset(
         "weight_doubtful_down",
         "light_for_grown",
         "not_weighed",
+        "weight_falling",
+        "weight_lost_5",
+        "weight_lost_10",
+        "growth_behind",
+        "growth_far_behind",
+        "pregnancy_behind",
+        "pregnancy_falling",
+        "weight_gaining",
     }
 )
 COATS = frozenset({"smooth", "rough", "long", "rex", "satin", "hairless"})
@@ -39,6 +49,8 @@ def dangling(book: Knowledge) -> list[str]:
         *_of_names(book),
         *_of_steps(book),
         *_of_topics(book),
+        *_of_courses(book),
+        *dangling_in(book.medicines),
         *_of_sources(book),
     ]
 
@@ -58,6 +70,8 @@ def _of_rules(book: Knowledge) -> Iterator[str]:
 
 
 def _of_names(book: Knowledge) -> Iterator[str]:
+    for named in book.weight_signs:
+        yield from _unknown(f"weight_signs {named.sign}", "sign", [named.sign], WEIGHT_SIGNS)
     for name, definition in book.definitions.items():
         yield from _of_condition(book, definition.when, f"definition {name}")
     yield from _circles(book)
@@ -82,6 +96,27 @@ def _of_names(book: Knowledge) -> Iterator[str]:
     for code, finding in book.vocabulary.findings.items():
         yield from _unknown(f"finding {code}", "kind", finding.kinds, book.vocabulary.kinds)
         yield from _unknown(f"finding {code}", "unit", finding.units, book.vocabulary.units)
+
+
+def _of_courses(book: Knowledge) -> Iterator[str]:
+    infections = [infection.id for infection in book.infections]
+    for infection in book.infections:
+        like = infection.course.like if infection.course else None
+        where = f"infection {infection.id}"
+        yield from _unknown(where, "infection", [like] if like else [], infections)
+    for care in book.care_courses:
+        yield from _unknown(f"care course {care.id}", "care", [care.care], book.vocabulary.care)
+    for asked in book.after_dose:
+        yield from _of_after_dose(book, asked, f"question after a dose {asked.id}")
+
+
+def _of_after_dose(book: Knowledge, asked: AfterDose, where: str) -> Iterator[str]:
+    yield from _unknown(where, "kind of medicine", asked.kinds, book.dose_kinds)
+    yield from _unknown(where, "rule", asked.rules, [rule.id for rule in book.rules])
+    events = [asked.adds_event] if asked.adds_event else []
+    yield from _unknown(where, "event", events, book.vocabulary.events)
+    for answer in asked.answers:
+        yield from _of_adds(book, answer.adds, where)
 
 
 def _of_topics(book: Knowledge) -> Iterator[str]:
@@ -206,16 +241,31 @@ def _sources_named(book: Knowledge) -> Iterator[tuple[str, tuple[str, ...]]]:
     yield from ((f"quarantine {one.id}", one.sources) for one in book.kept_apart)
     yield from ((f"hold {one.code}", one.sources) for one in book.holds)
     yield from ((f"step {one.code}", one.sources) for one in book.steps)
+    yield from ((f"care course {one.id}", one.sources) for one in book.care_courses)
+    yield from ((f"question after a dose {one.id}", one.sources) for one in book.after_dose)
     for name, threshold in book.thresholds.items():
         yield f"threshold {name}", threshold.sources
+    for name, threshold in book.weight_model.items():
+        yield f"weight_model {name}", threshold.sources
+    yield from ((f"weight_courses {one.code}", one.sources) for one in book.weight_courses)
+    yield from ((f"weight_signs {one.sign}", one.sources) for one in book.weight_signs)
+    for score in book.condition_scores:
+        yield f"condition score {score.score}", score.sources
+    for beside in book.beside_weight:
+        yield f"beside the weight {beside.id}", (*beside.sources, *beside.urgency_sources)
     for apart_rule in book.apart_rules:
         yield "quarantine_rules", apart_rule.sources
     for infection in book.infections:
         yield f"infection {infection.id}", _infection_sources(infection)
+    yield from sources_in(book.medicines)
 
 
 def _infection_sources(infection: Infection) -> tuple[str, ...]:
     names = ("cycle", "incubation", "infectious", "off_host", "retreat", "quarantine")
     spans = [getattr(infection, name) for name in names]
     keys = [key for span in spans if span is not None for key in span.sources]
+    if (course := infection.course) is not None:
+        for part in (course.hatch, course.looks_after):
+            keys += part.sources if part is not None else ()
+        keys += course.sources
     return (*keys, *infection.sources)

@@ -6,6 +6,7 @@ from typing import Literal
 from pydantic import Field, model_validator
 
 from cavyround.knowledge.conditions import Strict, Text
+from cavyround.knowledge.courses import InfectionCourse
 
 
 class Span(Strict):
@@ -99,6 +100,7 @@ class Infection(Strict):
     off_host: Range | None = None
     retreat: Range | None = None
     quarantine: QuarantineTime | None = None
+    course: InfectionCourse | None = None
     not_found: tuple[str, ...] = ()
     problems: tuple[str, ...] = ()
     tell_people: str = ""
@@ -121,6 +123,36 @@ class Threshold(Strict):
         if isinstance(self.value, Span):
             return f"{self.value.low} to {self.value.high} {self.unit}"
         return f"{self.value} {self.unit}"
+
+
+class WeightCourse(Strict):
+    """A course an animal's weight may be on besides keeping to its own.
+
+    ``per_day_pct`` is the rate beside what is expected, in per cent of body weight a
+    day (natural logarithm times 100); ``share`` weighs the courses against each
+    other; with ``grows`` "no" the growth that is expected fails to come.
+    """
+
+    code: Text
+    words: Text
+    per_day_pct: Decimal
+    share: Decimal = Field(gt=0)
+    grows: Literal["yes", "no"] = "yes"
+    sources: tuple[str, ...] = Field(min_length=1)
+
+
+class WeightSign(Strict):
+    """What an alarm of a kind becomes, from how far the animal has very likely fallen behind.
+
+    Without ``lost_pct`` it holds as soon as the alarm does.
+    """
+
+    sign: Text
+    kind: Literal["loss", "growth", "pregnancy", "gain"]
+    lost_pct: Decimal | None = None
+    urgency: Literal["carer_recheck", "vet_days", "vet_24h"]
+    words: Text
+    sources: tuple[str, ...] = Field(min_length=1)
 
 
 class Caution(Strict):

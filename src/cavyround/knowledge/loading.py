@@ -8,7 +8,9 @@ from typing import Any, TypeVar
 
 from pydantic import BaseModel, ValidationError
 
+from cavyround.knowledge.body_condition import BesideWeight, ConditionScore
 from cavyround.knowledge.book import Knowledge, Override
+from cavyround.knowledge.courses import AfterDose, CareCourse, DoseKind
 from cavyround.knowledge.dangling import dangling
 from cavyround.knowledge.facts_of_trade import (
     ApartRule,
@@ -17,7 +19,11 @@ from cavyround.knowledge.facts_of_trade import (
     KeptApart,
     Threshold,
     TradeFact,
+    WeightCourse,
+    WeightSign,
 )
+from cavyround.knowledge.loading_medicines import FOLDER as MEDICINES
+from cavyround.knowledge.loading_medicines import read_medicines
 from cavyround.knowledge.reading import KnowledgeFaultError, read_yaml
 from cavyround.knowledge.rules import Definition, Overridden, QuestionAsked, Rule, Source
 from cavyround.knowledge.steps import Hold, KitItem, Step
@@ -25,8 +31,13 @@ from cavyround.knowledge.topics import Topic
 from cavyround.knowledge.vocabulary import Vocabulary
 
 DATA = Path(__file__).parent / "data"
-RULE_FILES = ("rules/combinations.yaml", "rules/fallback.yaml")
-SECTIONS_BESIDE = {"infections.yaml": ("infections", "quarantine", "quarantine_rules")}
+RULE_FILES = ("rules/combinations.yaml", "rules/fallback.yaml", "rules/weights.yaml")
+SECTIONS_BESIDE = {
+    "infections.yaml": ("infections", "quarantine", "quarantine_rules"),
+    "courses.yaml": ("care_courses", "dose_kinds", "after_dose"),
+    "body_condition.yaml": ("condition_scores", "beside_weight"),
+    "weight_model.yaml": ("weight_model", "weight_courses", "weight_signs"),
+}
 # How the entries of a section are called in faults.
 CALLED = {
     "rules": "rule",
@@ -39,6 +50,16 @@ CALLED = {
     "regions": "region",
     "findings": "finding",
     "steps": "step",
+    "formulary": "medicine",
+    "dangers": "danger",
+    "classes": "class",
+    "routes": "route",
+    "syringes": "syringe",
+    "traps": "trap",
+    "abbreviations": "abbreviation",
+    "care_courses": "care course",
+    "after_dose": "question after a dose",
+    "beside_weight": "beside the weight",
 }
 M = TypeVar("M", bound=BaseModel)
 RULE_FIELDS_AN_OVERRIDE_MAY_SET = frozenset(
@@ -179,6 +200,9 @@ def _read_parts(reader: _Reader) -> dict[str, Any]:
     infections = reader.listing(Infection, "infections.yaml", "infections")
     cautions = reader.listing(Caution, "cautions.yaml", "cautions")
     trade = reader.listing(TradeFact, "trade.yaml", "trade")
+    care_courses = reader.listing(CareCourse, "courses.yaml", "care_courses")
+    after_dose = reader.listing(AfterDose, "courses.yaml", "after_dose")
+    beside = reader.listing(BesideWeight, "body_condition.yaml", "beside_weight")
     for what, ids in (
         ("rule", [rule.id for rule in rules]),
         ("question", [question.id for question in questions]),
@@ -187,6 +211,9 @@ def _read_parts(reader: _Reader) -> dict[str, Any]:
         ("infection", [infection.id for infection in infections]),
         ("caution", [caution.id for caution in cautions]),
         ("trade fact", [fact.id for fact in trade]),
+        ("care course", [one.id for one in care_courses]),
+        ("question after a dose", [one.id for one in after_dose]),
+        ("beside the weight", [one.id for one in beside]),
     ):
         twice = [name for name, count in Counter(ids).items() if count > 1]
         reader.faults += reader.naming_files(
@@ -205,9 +232,24 @@ def _read_parts(reader: _Reader) -> dict[str, Any]:
         "kept_apart": tuple(reader.listing(KeptApart, "infections.yaml", "quarantine")),
         "apart_rules": tuple(reader.listing(ApartRule, "infections.yaml", "quarantine_rules")),
         "thresholds": reader.mapping(Threshold, "thresholds.yaml", "thresholds"),
+        "weight_model": reader.mapping(Threshold, "weight_model.yaml", "weight_model"),
+        "weight_courses": tuple(
+            reader.listing(WeightCourse, "weight_model.yaml", "weight_courses", "code")
+        ),
+        "weight_signs": tuple(
+            reader.listing(WeightSign, "weight_model.yaml", "weight_signs", "sign")
+        ),
+        "condition_scores": tuple(
+            reader.listing(ConditionScore, "body_condition.yaml", "condition_scores", "score")
+        ),
+        "beside_weight": tuple(beside),
         "cautions": tuple(cautions),
         "trade": tuple(trade),
         "topics": reader.mapping(Topic, "topics.yaml", "topics"),
+        "medicines": read_medicines(reader, _files(reader, MEDICINES)),
+        "care_courses": tuple(care_courses),
+        "dose_kinds": reader.mapping(DoseKind, "courses.yaml", "dose_kinds"),
+        "after_dose": tuple(after_dose),
     }
 
 

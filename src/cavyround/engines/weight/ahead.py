@@ -1,0 +1,68 @@
+"""What is expected of animals some days on: of the true weight, and of the next weighing."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from cavyround.engines.weight import bank as banks
+from cavyround.engines.weight import growth
+from cavyround.engines.weight.bank import Bank
+from cavyround.engines.weight.concern import Spread, level_of, normal_of
+from cavyround.engines.weight.numbers import Flags, Floats, Numbers
+from cavyround.engines.weight.running import Known
+
+# The weights tried, as logarithms beside what is expected: from a quarter to four times.
+WIDEST, TRIED = 1.4, 561
+
+
+@dataclass(frozen=True, slots=True)
+class Coming:
+    """Logarithms of true weight, own normal and the next weighing, and where that is believed."""
+
+    level: Spread
+    normal: Spread
+    weighing: Spread
+    believed: tuple[Floats, Floats]
+
+
+def after(known: Known, numbers: Numbers, days: Floats, pregnant: Flags) -> Bank:
+    """The bank ``days`` after the last weighing of each animal, if nothing is heard of it."""
+    unrest = np.where(pregnant, numbers["pregnancy_leaves_factor"], 1.0)
+    mixed = banks.mixed(known.bank, numbers, days, unrest)
+    rise, _ = growth.gain(mixed.mean, known.full, numbers["growth_per_day"], days)
+    rise = np.where(known.grown | pregnant, 0.0, rise)
+    carried = np.where(pregnant, numbers.share("pregnancy_gain_pct_day") * days, 0.0)
+    return banks.moved(mixed, numbers, days, rise + carried, np.zeros(days.shape))
+
+
+def coming(known: Known, numbers: Numbers, days: Floats, pregnant: Flags) -> Coming:
+    """What is expected ``days`` after the last weighing of each animal."""
+    bank = after(known, numbers, days, pregnant)
+    expected = banks.foretold(bank, known.noise)
+    return Coming(
+        level=level_of(bank),
+        normal=normal_of(bank),
+        weighing=Spread(expected.mean, expected.spread),
+        believed=believed(bank, known.noise, numbers),
+    )
+
+
+def level_after(known: Known, numbers: Numbers, days: Floats, pregnant: Flags) -> Spread:
+    """The logarithm of true weight some days after the last weighing."""
+    return level_of(after(known, numbers, days, pregnant))
+
+
+def believed(bank: Bank, noise: Floats, numbers: Numbers) -> tuple[Floats, Floats]:
+    """From where to where a weighing is rather true than a slip, as logarithms of grams."""
+    centre = bank.mean
+    tried = np.linspace(-WIDEST, WIDEST, TRIED)[:, None]
+    variance = bank.vll + noise
+    sound = np.zeros((TRIED, centre.shape[0]))
+    for weight, level, var in zip(bank.weight, bank.level, variance, strict=True):
+        off = tried + (centre - level)
+        sound += weight * np.exp(-0.5 * off**2 / var) / np.sqrt(2 * np.pi * var)
+    slip = numbers["slip_share"] / numbers["slip_span"]
+    true = slip / (slip + sound) < numbers["doubt_from"]
+    low = np.argmax(true, axis=0)
+    high = TRIED - 1 - np.argmax(true[::-1], axis=0)
+    return centre + tried[low, 0], centre + tried[high, 0]

@@ -1,0 +1,174 @@
+"""A bank of courses an animal's weight may be on, each with its own Kalman filter.
+
+The state of a course is the logarithm of the true weight and of the animal's own
+normal. Between weighings an animal may leave its course; at a weighing each course
+is weighed by how well it foretold it, and a slip by how well it explains it. This is
+the interacting multiple model filter (Blom and Bar-Shalom 1988), with jumps only
+between the steady course and the others. The equations are in docs/weight.md.
+
+All arrays have a row for each course and a column for each animal.
+"""
+
+from dataclasses import dataclass, fields
+
+import numpy as np
+
+from cavyround.engines.weight.numbers import Flags, Floats, Numbers
+
+TINY = 1e-300
+
+
+@dataclass(frozen=True, slots=True)
+class Bank:
+    """What is believed of each animal on each course.
+
+    ``weight`` is the probability of the course; ``level`` and ``normal`` the means of
+    the logarithms of true weight and own normal; ``vll``, ``vln`` and ``vnn`` their
+    variances and covariance.
+    """
+
+    weight: Floats
+    level: Floats
+    normal: Floats
+    vll: Floats
+    vln: Floats
+    vnn: Floats
+
+    @property
+    def mean(self) -> Floats:
+        """The mean logarithm of the true weight over all courses."""
+        mean: Floats = (self.weight * self.level).sum(0)
+        return mean
+
+    def where(self, these: Flags, other: "Bank") -> "Bank":
+        """This bank for the animals marked, ``other`` for the rest."""
+        names = (field.name for field in fields(self))
+        return Bank(*(np.where(these, getattr(self, a), getattr(other, a)) for a in names))
+
+
+def begun(numbers: Numbers, mean: Floats, variance: Floats) -> Bank:
+    """Before the first weighing: level and normal are the same, and mostly steady."""
+    courses, animals = len(numbers.codes), mean.shape[0]
+    start = np.vstack([np.full((1, 1), 0.9), 0.1 * numbers.shares])
+    wide = np.broadcast_to
+    shape = (courses, animals)
+    return Bank(
+        weight=np.ascontiguousarray(wide(start, shape)),
+        level=np.ascontiguousarray(wide(mean, shape)),
+        normal=np.ascontiguousarray(wide(mean, shape)),
+        vll=np.ascontiguousarray(wide(variance, shape)),
+        vln=np.ascontiguousarray(wide(variance, shape)),
+        vnn=np.ascontiguousarray(wide(variance, shape)),
+    )
+
+
+def mixed(bank: Bank, numbers: Numbers, days: Floats, unrest: Floats) -> Bank:
+    """After ``days`` in which an animal may have left its course or come back to it.
+
+    ``unrest`` is how many times as readily it leaves.
+    """
+    stay = np.exp(-days * unrest / numbers["leaves_steady_days"])
+    back = 1 - np.exp(-days / numbers["back_to_steady_days"])
+    steady, others = bank.weight[:1], bank.weight[1:]
+    returned = others * back
+    joined = numbers.shares * steady * (1 - stay)
+    to_steady = np.concatenate([steady * stay, returned])
+    total = np.maximum(to_steady.sum(0), TINY)
+    share = to_steady / total
+    level0, normal0 = (share * bank.level).sum(0), (share * bank.normal).sum(0)
+    dl, dn = bank.level - level0, bank.normal - normal0
+    kept = others - returned + joined
+    new = joined / np.maximum(kept, TINY)
+    away_l, away_n, spread = (
+        bank.level[0] - bank.level[1:],
+        bank.normal[0] - bank.normal[1:],
+        new * (1 - new),
+    )
+
+    def merged(steady_part: Floats, own: Floats, apart: Floats) -> Floats:
+        rest = own[1:] + new * (own[0] - own[1:]) + spread * apart
+        return np.vstack([steady_part[None], rest])
+
+    return Bank(
+        weight=np.vstack([total[None], kept]),
+        level=np.vstack([level0[None], bank.level[1:] + new * away_l]),
+        normal=np.vstack([normal0[None], bank.normal[1:] + new * away_n]),
+        vll=merged((share * (bank.vll + dl * dl)).sum(0), bank.vll, away_l * away_l),
+        vln=merged((share * (bank.vln + dl * dn)).sum(0), bank.vln, away_l * away_n),
+        vnn=merged((share * (bank.vnn + dn * dn)).sum(0), bank.vnn, away_n * away_n),
+    )
+
+
+def moved(bank: Bank, numbers: Numbers, days: Floats, growth: Floats, shaken: Floats) -> Bank:
+    """Level and normal ``days`` later, each course at its own rate.
+
+    ``growth`` is the rise expected of a healthy animal in that time; ``shaken`` a
+    further variance from events that move level and normal alike.
+    """
+    own = 1 - np.exp(-days / numbers["normal_days"])
+    follows = (
+        np.where(np.arange(len(numbers.codes))[:, None] == 0, 1.0, numbers["normal_follows_change"])
+        * own
+    )
+    keeps = 1 - follows
+    slope = numbers.rates * days
+    grown = numbers.grows * growth
+    noise = (
+        numbers.share("wander_pct") ** 2 * days
+        + (numbers["slope_spread"] * slope) ** 2 / 3
+        + (numbers["growth_spread"] * grown) ** 2
+    )
+    vln = follows * bank.vll + keeps * bank.vln
+    vnn = follows**2 * bank.vll + 2 * follows * keeps * bank.vln + keeps**2 * bank.vnn
+    return Bank(
+        weight=bank.weight,
+        level=bank.level + grown + slope,
+        normal=bank.normal + follows * (bank.level - bank.normal) + growth,
+        vll=bank.vll + noise + shaken,
+        vln=vln + shaken,
+        vnn=vnn + shaken,
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Foretold:
+    """What the next weighing should show: mean and standard deviation of its logarithm."""
+
+    mean: Floats
+    spread: Floats
+
+
+def foretold(bank: Bank, noise: Floats) -> Foretold:
+    """The weighing to come, over all courses; ``noise`` is the variance of one weighing."""
+    mean = bank.mean
+    variance = (bank.weight * (bank.vll + noise + (bank.level - mean) ** 2)).sum(0)
+    return Foretold(mean, np.sqrt(variance))
+
+
+def observed(
+    bank: Bank, log_grams: Floats, noise: Floats, slip: Floats
+) -> tuple[Bank, Floats, Floats]:
+    """The bank after a weighing, the probability that it was a slip, and each course's share.
+
+    ``slip`` is the density of a slip at this weight. A likely slip moves little.
+    """
+    variance = bank.vll + noise
+    off = log_grams - bank.level
+    fits = np.exp(-0.5 * off**2 / variance) / np.sqrt(2 * np.pi * variance)
+    sound = (bank.weight * fits).sum(0)
+    slipped = slip / np.maximum(slip + sound, TINY)
+    share = bank.weight * fits / np.maximum(sound, TINY)
+    good = (1 - slipped) * share
+    weight = good + slipped * bank.weight
+    believed = good / np.maximum(weight, TINY)
+    gain_l, gain_n = bank.vll / variance, bank.vln / variance
+    two = believed * (1 - believed) * off**2
+    after = Bank(
+        weight=weight,
+        level=bank.level + believed * gain_l * off,
+        normal=bank.normal + believed * gain_n * off,
+        vll=bank.vll - believed * gain_l * bank.vll + two * gain_l**2,
+        vln=bank.vln - believed * gain_l * bank.vln + two * gain_l * gain_n,
+        vnn=bank.vnn - believed * gain_n * bank.vln + two * gain_n**2,
+    )
+    return after, slipped, share

@@ -1,0 +1,129 @@
+"""From what is believed of each animal to probabilities, trends and one figure of concern."""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+from scipy.special import ndtr, ndtri
+
+from cavyround.engines.weight.bank import Bank
+from cavyround.engines.weight.columns import Columns
+from cavyround.engines.weight.numbers import Flags, Floats, Numbers
+from cavyround.engines.weight.running import Known
+
+KINDS = ("loss", "growth", "pregnancy", "gain")
+NEVER = -99.0
+LEAST = 1e-9
+SURE_BOUND = 1e-7
+
+
+@dataclass(frozen=True, slots=True)
+class Concern:
+    """For each animal the log odds above where an alarm begins, and of which of ``KINDS``."""
+
+    score: Floats
+    kind: NDArray[np.intp]
+
+
+def p_lost(bank: Bank, pct: float) -> Floats:
+    """The probability that true weight lies more than ``pct`` per cent below own normal."""
+    behind = bank.level - bank.normal
+    spread = np.sqrt(np.maximum(bank.vll - 2 * bank.vln + bank.vnn, LEAST))
+    found: Floats = (bank.weight * ndtr((np.log1p(-pct / 100) - behind) / spread)).sum(0)
+    return found
+
+
+def p_above(bank: Bank, courses: Flags, share: float) -> Floats:
+    """The probability of being on one of some courses and more than a share above own normal."""
+    above = bank.level - bank.normal
+    spread = np.sqrt(np.maximum(bank.vll - 2 * bank.vln + bank.vnn, LEAST))
+    there = bank.weight * ndtr((above - share) / spread)
+    found: Floats = there[courses].sum(0)
+    return found
+
+
+def log_odds(probability: Floats) -> Floats:
+    """Log odds, kept finite."""
+    kept = np.clip(probability, SURE_BOUND, 1 - SURE_BOUND)
+    found: Floats = np.log(kept / (1 - kept))
+    return found
+
+
+@dataclass(frozen=True, slots=True)
+class Circumstances:
+    """What is known to be going on with each animal as it is weighed."""
+
+    pregnant: Flags
+    since_birth: Floats
+    since_arrival: Floats
+
+    @classmethod
+    def of(cls, columns: Columns, row: int) -> "Circumstances":
+        """At one row of weighings."""
+        return cls(columns.pregnant[row], columns.since_birth[row], columns.since_arrival[row])
+
+
+def concern(known: Known, around: Circumstances, numbers: Numbers) -> Concern:
+    """How much there is to worry about after a weighing.
+
+    A kind that cannot be, such as stalled growth of a grown animal, is never the one.
+    """
+    bank = known.bank
+    fall = bank.weight[numbers.falls].sum(0)
+    stall = bank.weight[numbers.stalls].sum(0)
+    carrying = around.pregnant
+    settling = around.since_birth <= numbers["birth_settles_days"]
+    growing = (known.per_day > numbers.share("growing_from_pct_day")) & ~known.grown
+    new_here = around.since_arrival < numbers["gain_settled_days"]
+    gained = p_above(bank, numbers.gains, numbers.share("gain_at_least_pct"))
+    loss = log_odds(fall) - numbers["alarm_loss"]
+    growth = log_odds(fall + stall) - numbers["alarm_growth"]
+    pregnancy = log_odds(fall + stall) - numbers["alarm_pregnancy"]
+    gain = log_odds(gained) - numbers["alarm_gain"]
+    scores = np.stack(
+        [
+            np.where(carrying | settling, NEVER, loss),
+            np.where(growing & ~carrying, growth, NEVER),
+            np.where(carrying, pregnancy, NEVER),
+            np.where(growing | carrying | new_here, NEVER, gain),
+        ]
+    )
+    return Concern(scores.max(0), scores.argmax(0))
+
+
+@dataclass(frozen=True, slots=True)
+class Spread:
+    """A mean and standard deviation for each animal."""
+
+    mean: Floats
+    spread: Floats
+
+
+def level_of(bank: Bank) -> Spread:
+    """The logarithm of true weight."""
+    return _over_courses(bank, bank.level, bank.vll)
+
+
+def normal_of(bank: Bank) -> Spread:
+    """The logarithm of own normal."""
+    return _over_courses(bank, bank.normal, bank.vnn)
+
+
+def rate_of(bank: Bank, numbers: Numbers, per_day: Floats) -> Spread:
+    """The rate of change, a natural logarithm a day; ``per_day`` is the growth expected."""
+    rate = numbers.rates + numbers.grows * per_day
+    within = (numbers["slope_spread"] * numbers.rates) ** 2 + (
+        numbers["growth_spread"] * numbers.grows * per_day
+    ) ** 2
+    return _over_courses(bank, np.broadcast_to(rate, bank.level.shape), within)
+
+
+def _over_courses(bank: Bank, value: Floats, variance: Floats) -> Spread:
+    mean = (bank.weight * value).sum(0)
+    spread = np.sqrt((bank.weight * (variance + (value - mean) ** 2)).sum(0))
+    return Spread(mean, spread)
+
+
+def inner(probability: float) -> float:
+    """How many standard deviations either side hold a probability of a normal spread."""
+    return float(ndtri(0.5 + probability / 2))

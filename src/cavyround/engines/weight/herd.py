@@ -1,0 +1,170 @@
+"""What the weights of many animals say at one moment, all at once."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+
+import numpy as np
+
+from cavyround.engines.weight import ahead, telling
+from cavyround.engines.weight.ahead import Coming
+from cavyround.engines.weight.alarms import alarm_of, sign_of
+from cavyround.engines.weight.columns import LONG_AGO, Columns, columns_of, day_of
+from cavyround.engines.weight.concern import Circumstances
+from cavyround.engines.weight.numbers import Flags, Floats, HerdNorms, Numbers, numbers_of
+from cavyround.engines.weight.readout import Readout, expected_band, grams_band, readout
+from cavyround.engines.weight.running import Known, Step, beginning, newly_met, ran
+from cavyround.engines.weight.said import Alarm, Kind, Reading
+from cavyround.engines.weight.weighing_next import weigh_next
+from cavyround.facts.animal import AnimalFacts
+from cavyround.knowledge.book import Knowledge
+
+WEEK = 7.0
+
+
+@dataclass(frozen=True, eq=False)
+class Herd:
+    """Animals with their weighings run through the bank."""
+
+    facts: Sequence[AnimalFacts]
+    columns: Columns
+    numbers: Numbers
+    book: Knowledge
+    steps: Sequence[Step]
+
+    @classmethod
+    def of(cls, facts: Sequence[AnimalFacts], book: Knowledge, norms: HerdNorms | None) -> "Herd":
+        """Run all weighings of ``facts``; ``norms`` is what the rescue's own herd has taught."""
+        numbers = numbers_of(book, norms)
+        within = float(book.number("reweigh_within_g"))
+        columns = columns_of(facts, numbers, confirmed_within_g=within)
+        return cls(facts, columns, numbers, book, ran(columns, numbers))
+
+    @property
+    def known(self) -> Known:
+        """What is believed after each animal's last weighing."""
+        return self.steps[-1].known if self.steps else beginning(self.columns, self.numbers)
+
+    def alarm(self, read: Readout, column: int, kind: Kind | None = None) -> Alarm:
+        """The alarm of one animal, as it reads."""
+        kind = kind or read.kind_of(column)
+        score, count = float(read.score[column]), int(read.count[column])
+        if score < 0:
+            return Alarm(score=score)
+        losses = read.losses(column)
+        sign = sign_of(kind, losses, self.book, sure=self.sure(count))
+        why = telling.why(
+            kind,
+            read.now_g(column),
+            read.normal_g(column),
+            read.trend_g(column),
+            tuple(losses.values()),
+            count,
+        )
+        return alarm_of(score, kind, sign, why)
+
+    def sure(self, count: int) -> bool:
+        """Whether so many weighings may be spoken of with confidence."""
+        return count >= self.numbers["sure_from_weighings"]
+
+
+@dataclass(frozen=True, eq=False)
+class _Now:
+    """What is believed at one moment, and of the moments after it."""
+
+    at: datetime
+    read: Readout
+    coming: Coming
+    week_on: Coming
+    doubted: Flags
+
+
+def read_herd(
+    herd: Sequence[AnimalFacts], *, now: datetime, book: Knowledge, norms: HerdNorms | None = None
+) -> Mapping[str, Reading]:
+    """What the weights of each animal say at ``now``, by its id."""
+    held = Herd.of(herd, book, norms)
+    around = around_last(held.columns)
+    known = _met_by(held, now)
+    days = days_since(known, now)
+    said = _Now(
+        at=now,
+        read=readout(held.known, around, held.numbers),
+        coming=ahead.coming(known, held.numbers, days, around.pregnant),
+        week_on=ahead.coming(known, held.numbers, days + WEEK, around.pregnant),
+        doubted=_last_doubted(held),
+    )
+    return {facts.id: _reading(held, said, column) for column, facts in enumerate(herd)}
+
+
+def days_since(known: Known, now: datetime) -> Floats:
+    """Days since each animal's last weighing; none where there was none."""
+    days: Floats = np.maximum(np.nan_to_num(day_of(now) - known.day), 0.0)
+    return days
+
+
+def around_last(columns: Columns) -> Circumstances:
+    """The circumstances of each animal's last weighing."""
+    rows, animals = columns.shape
+    if not rows:
+        never = np.full(animals, LONG_AGO)
+        return Circumstances(np.zeros(animals, dtype=bool), never, never)
+    last = np.maximum(np.isfinite(columns.grams).sum(0) - 1, 0)
+    every = np.arange(animals)
+    return Circumstances(
+        columns.pregnant[last, every],
+        columns.since_birth[last, every],
+        columns.since_arrival[last, every],
+    )
+
+
+def _met_by(held: Herd, now: datetime) -> Known:
+    """What is believed, of an animal never weighed too."""
+    known = held.known
+    at = np.full(known.started.shape, day_of(now))
+    return newly_met(known, held.columns, held.numbers, at, ~known.started)
+
+
+def _last_doubted(held: Herd) -> Flags:
+    """Whether the last weighing of each animal is rather a slip."""
+    doubted = np.zeros(len(held.facts), dtype=bool)
+    for step in held.steps:
+        doubted = np.where(step.there, step.slipped > held.numbers["doubt_from"], doubted)
+    return doubted
+
+
+def _reading(held: Herd, said: _Now, column: int) -> Reading:
+    facts, read = held.facts[column], said.read
+    count = int(read.count[column])
+    expected = expected_band(
+        said.coming.weighing, said.coming.believed, column, known=bool(facts.weighings)
+    )
+    if not facts.weighings:
+        return Reading(at=said.at, expected=expected, weigh_why="never weighed")
+    last = max(facts.weighings, key=lambda one: one.at)
+    alarm, sure = held.alarm(read, column), held.sure(count)
+    gap, why = weigh_next(
+        alarm,
+        facts,
+        held.book,
+        sure=sure,
+        doubted=bool(said.doubted[column]),
+        oldest=facts.born.oldest_days(said.at.date()),
+    )
+    return Reading(
+        at=said.at,
+        weighings=len(facts.weighings),
+        last_at=last.at,
+        last_g=last.grams,
+        now=grams_band(said.coming.level, column),
+        week_ahead=grams_band(said.week_on.level, column),
+        own_normal=grams_band(said.coming.normal, column),
+        trend_g=read.trend_g(column),
+        trend_pct=read.trend_pct(column),
+        p_loss=read.losses(column),
+        alarm=alarm,
+        sure=sure,
+        weigh_again_in=gap,
+        weigh_why=why,
+        expected=expected,
+    )

@@ -1,0 +1,42 @@
+"""How long the next weighing may wait: sooner when the answer is uncertain and matters."""
+
+from datetime import timedelta
+
+from cavyround.engines.weight.said import Alarm
+from cavyround.facts.animal import AnimalFacts, Known
+from cavyround.knowledge.book import Knowledge
+from cavyround.knowledge.urgency import Urgency
+
+
+def weigh_next(
+    alarm: Alarm,
+    facts: AnimalFacts,
+    book: Knowledge,
+    *,
+    sure: bool,
+    doubted: bool,
+    oldest: int | None,
+) -> tuple[timedelta, str]:
+    """How long after the last weighing the next is due, and why.
+
+    ``oldest`` is the most days the animal may be old.
+    """
+    worried = _days(book, "weigh_gap_worried_days")
+    unsure = _days(book, "weigh_gap_unsure_days")
+    if doubted:
+        return worried, "the last weighing was doubted"
+    if alarm.level > Urgency.NORMAL:
+        return worried, "its weights say it is not well"
+    if facts.pregnant is Known.YES:
+        return timedelta(days=int(book.span("pregnant_weigh_days").low)), "she is pregnant"
+    if oldest is not None and oldest <= book.number("pup_until_days"):
+        return timedelta(days=int(book.number("pup_weigh_days"))), "it is a pup"
+    if alarm.score > float(book.model_number("near_alarm")):
+        return unsure, "it is near an alarm, and another weighing would tell"
+    if not sure:
+        return unsure, "too few weighings to know its own normal"
+    return _days(book, "weigh_gap_well_days"), "it keeps to its own normal"
+
+
+def _days(book: Knowledge, key: str) -> timedelta:
+    return timedelta(days=float(book.model_number(key)))
