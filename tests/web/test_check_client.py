@@ -322,3 +322,37 @@ def test_the_phone_sends_its_own_idea_of_now_and_hears_how_its_clock_differs(
     said = say(script, state="waiting", said={}, here=here)
     assert said["late"] < 60_000
     assert (said["clock"] is not None) is off
+
+
+@pytest.mark.parametrize("most", [30, 1])
+def test_a_server_that_finds_a_sending_too_large_gets_it_in_halves_and_all_of_it(
+    most: int,
+) -> None:
+    said = say(
+        """
+        const { Sender } = await use("sending");
+        const { WAITING } = await use("store");
+        const one = { state: WAITING, check: {}, touch: {} };
+        const made = Array.from({ length: 150 }, (_, i) => ({ ...one, id: String(i) }));
+        const store = {
+          touchesThatAre: async (state) => made.filter((one) => one.state === state),
+          photosThatAre: async () => [],
+          putTouches: async (all) => all.forEach((one) => Object.assign(made[Number(one.id)], one)),
+        };
+        const sizes = [];
+        globalThis.fetch = async (address, { body }) => {
+          const ids = JSON.parse(body).touches.map((one) => one.id);
+          sizes.push(ids.length);
+          const ok = ids.length <= most && !(ids.length === 1 && ids[0] === "7");
+          const answer = ok ? { kept: ids, refused: [], checks: {} } : { why: "too much" };
+          return { ok, status: ok ? 200 : 413, json: async () => answer };
+        };
+        const sender = new Sender(store, { touches: "touches" }, () => {});
+        await sender.now();
+        return { sizes, unsent: sender.unsent, refused: sender.refused, state: sender.state };
+        """,
+        most=most,
+    )
+    assert said["sizes"][:3] == [100, 50, 25]
+    assert (said["unsent"], said["state"]) == (0, "idle")
+    assert [one["why"] for one in said["refused"]] == ["too much"] * (most == 1)

@@ -11,6 +11,7 @@ from django.core.files.uploadedfile import SimpleUploadedFile
 from django.test import Client
 from django.utils import timezone
 from PIL import Image
+from pytest_django import Settings
 
 from cavyround.advice.plans import coverage_of
 from cavyround.record.models import (
@@ -147,6 +148,57 @@ def test_a_sending_that_does_not_say_its_time_is_kept_all_the_same(
 ) -> None:
     touch = on_the_table(bracken).touch({"kind": "step_normal", "step": "eyes"})
     assert send(at_table, touch, sent_at=sent_at).json()["kept"] == [touch["id"]]
+
+
+def test_a_number_of_five_thousand_digits_falls_alone(at_table: Client, bracken: Animal) -> None:
+    table = on_the_table(bracken)
+    good, bad = table.touch(weighed("912")), table.touch(weighed("ENDLESS"))
+    marked = table.touch({"kind": "mark", "view": "above", "x": "ENDLESS", "y": 3})
+    body = json.dumps({"touches": [bad, good, marked, {**good, "by": "ENDLESS"}]})
+    for digits in ("9" * 5000, "-" + "9" * 5000):
+        answer = at_table.post(
+            "/check/touches",
+            body.replace('"ENDLESS"', digits),
+            content_type="application/json",
+            headers={"Accept": "application/json"},
+        )
+        assert answer.status_code == 200
+        assert answer.json()["kept"] == [good["id"]]
+        refused = {one["id"]: one["why"] for one in answer.json()["refused"]}
+        assert refused.keys() == {bad["id"], marked["id"], good["id"]}
+        assert "This is no number" in refused[bad["id"]]
+        assert max(map(len, refused.values())) < 200
+
+
+def test_a_weight_of_five_thousand_digits_is_refused_in_few_words(
+    at_table: Client, bracken: Animal
+) -> None:
+    touch = on_the_table(bracken).touch(weighed("9" * 5000))
+    [refused] = send(at_table, touch).json()["refused"]
+    assert "no guinea pig's weight" in refused["why"]
+    assert len(refused["why"]) < 200
+
+
+def test_more_than_five_hundred_touches_at_once_are_sent_back_whole(
+    at_table: Client, bracken: Animal
+) -> None:
+    table = on_the_table(bracken)
+    touches = [table.touch({"kind": "step_normal", "step": "eyes"}) for _ in range(501)]
+    answer = send(at_table, *touches)
+    assert answer.status_code == 413
+    assert "nothing is lost" in answer.json()["why"]
+    assert not Check.objects.exists()
+    assert len(send(at_table, *touches[:500]).json()["kept"]) == 500
+
+
+def test_more_bytes_than_can_be_read_at_once_are_sent_back_whole(
+    at_table: Client, bracken: Animal, settings: Settings
+) -> None:
+    settings.DATA_UPLOAD_MAX_MEMORY_SIZE = 2000
+    table = on_the_table(bracken)
+    answer = send(at_table, table.touch({"kind": "note", "text": "x" * 1900}))
+    assert answer.status_code == 413
+    assert "nothing is lost" in answer.json()["why"]
 
 
 def test_two_phones_at_one_animal_are_two_checks_and_each_is_told(

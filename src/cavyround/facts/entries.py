@@ -92,11 +92,11 @@ class Weighed(Touch):
     @model_validator(mode="after")
     def _is_a_weight(self) -> "Weighed":
         if self.grams <= 0:
-            msg = f"A weight of {self.grams} g cannot be: nothing was weighed. Weigh again."
+            msg = f"A weight of {self.grams:.7g} g cannot be: nothing was weighed. Weigh again."
             raise ValueError(msg)
         if not LIGHTEST_G <= self.grams <= HEAVIEST_G:
             msg = (
-                f"{self.grams} g is no guinea pig's weight ({LIGHTEST_G} to {HEAVIEST_G} g). "
+                f"{self.grams:.7g} g is no guinea pig's weight ({LIGHTEST_G} to {HEAVIEST_G} g). "
                 "Look at the digits and the unit, and weigh again."
             )
             raise ValueError(msg)

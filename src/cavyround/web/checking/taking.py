@@ -1,10 +1,12 @@
 """Take what the phones send: touches and photos, each kept once however often it comes."""
 
 import json
+import math
 from collections.abc import Mapping
 from datetime import datetime, timedelta
 from typing import Any
 
+from django.core.exceptions import RequestDataTooBig
 from django.http import HttpRequest, JsonResponse, QueryDict
 from django.utils import timezone
 from django.views.decorators.http import require_POST
@@ -19,17 +21,31 @@ from cavyround.web.gate import for_recorders, person_of
 
 # Hands are on an animal for about this long; whoever began within it is checking it too.
 TOGETHER = timedelta(minutes=30)
+# While a sending is taken in, nobody else writes; 500 touches take about a second. A phone sends
+# up to 100 at a time. Our own judgement.
+MOST_AT_ONCE = 500
+TOO_MUCH = (
+    f"This was too much at once: up to {MOST_AT_ONCE} touches are taken in one sending. Nothing "
+    "was kept and nothing is lost: the phone still has them and sends fewer."
+)
+# No number of a touch has more; Python refuses to read thousands of digits at all.
+MOST_DIGITS = 20
 
 
 @for_recorders
 @require_POST
 def touches(request: HttpRequest) -> JsonResponse:
     """Keep every touch that fits; say in words why one does not."""
-    sent = _sent(request)
+    try:
+        sent = _sent(request)
+    except RequestDataTooBig:
+        return JsonResponse({"why": TOO_MUCH}, status=413)
     items = sent.get("touches")
     if not isinstance(items, list):
         why = "This was not a list of touches. Nothing was kept; the phone still has them."
         return JsonResponse({"why": why}, status=400)
+    if len(items) > MOST_AT_ONCE:
+        return JsonResponse({"why": TOO_MUCH}, status=413)
     refused = [
         Receipt(_id_in(item), why)
         for item in items
@@ -54,10 +70,15 @@ def touches(request: HttpRequest) -> JsonResponse:
 def _sent(request: HttpRequest) -> dict[str, Any]:
     """What a phone sent; empty where it cannot be read."""
     try:
-        sent = json.loads(request.body)
+        sent = json.loads(request.body, parse_int=_number)
     except (ValueError, RecursionError):
         return {}
     return sent if isinstance(sent, dict) else {}
+
+
+def _number(digits: str) -> int | float:
+    """A whole number; one of endless digits is taken as infinite, so that only its touch falls."""
+    return int(digits) if len(digits) <= MOST_DIGITS else math.inf
 
 
 def _id_in(item: object) -> str:

@@ -2,7 +2,9 @@
 import { clockDiffers } from "./round.js";
 import { REFUSED, SENT, WAITING } from "./store.js";
 
+// At most so many touches at once; fewer where the server, or what stands before it, finds that too much.
 const BATCH = 100;
+const TOO_MUCH = 413;
 const FIRST_PAUSE_MS = 1000;
 const LONGEST_PAUSE_MS = 30000;
 const PATIENCE_MS = 15000;
@@ -21,6 +23,7 @@ export class Sender {
     this.others = {};         // check id -> who else is checking the same animal
     this.clock = undefined;   // how this phone's clock differs from the server's; null where it does not
     this.pause = FIRST_PAUSE_MS;
+    this.batch = BATCH;
     this.running = null;
     this.sendingPhotos = false;
     this.again = false;
@@ -88,12 +91,17 @@ export class Sender {
 
   async #touches() {
     for (;;) {
-      const waiting = (await this.store.touchesThatAre(WAITING)).slice(0, BATCH);
+      const waiting = (await this.store.touchesThatAre(WAITING)).slice(0, this.batch);
       if (!waiting.length) return true;
       const touches = waiting.map(({ id, check, made_at, by, touch }) => ({ id, check, made_at, by, touch }));
       // By its own idea of now the server sees what this phone's clock is worth.
-      const answer = await this.#post(this.addresses.touches, JSON.stringify({ sent_at: now(), touches }), "application/json");
+      const answer = await this.#post(this.addresses.touches, JSON.stringify({ sent_at: now(), touches }), "application/json", { refusals: [TOO_MUCH] });
       if (!answer) return false;
+      if (answer.refused === true) {
+        if (waiting.length === 1) await this.store.putTouches([{ ...waiting[0], state: REFUSED, why: answer.why }]);
+        else this.batch = Math.ceil(waiting.length / 2);
+        continue;
+      }
       if (answer.now) this.clock = clockDiffers(Date.parse(answer.now));
       const kept = new Set(answer.kept);
       const refused = new Map(answer.refused.map((one) => [one.id, one.why]));
@@ -117,7 +125,7 @@ export class Sender {
       form.append("made_at", photo.made_at);
       form.append("sent_at", now());
       form.append("photo", photo.file, photo.name);
-      const answer = await this.#post(this.addresses.photos, form, null, { refusals: [413, 422], patience: PHOTO_PATIENCE_MS });
+      const answer = await this.#post(this.addresses.photos, form, null, { refusals: [TOO_MUCH, 422], patience: PHOTO_PATIENCE_MS });
       if (!answer) return false;
       if (answer.refused) await this.store.putPhoto({ ...photo, state: REFUSED, why: answer.why });
       else await this.store.dropPhoto(photo.id);
