@@ -112,6 +112,8 @@ def _of_courses(book: Knowledge) -> Iterator[str]:
 
 def _of_after_dose(book: Knowledge, asked: AfterDose, where: str) -> Iterator[str]:
     yield from _unknown(where, "kind of medicine", asked.kinds, book.dose_kinds)
+    questions = [one.id for one in book.after_dose]
+    yield from _unknown(where, "question", asked.instead_of, questions)
     yield from _unknown(where, "rule", asked.rules, [rule.id for rule in book.rules])
     events = [asked.adds_event] if asked.adds_event else []
     yield from _unknown(where, "event", events, book.vocabulary.events)
