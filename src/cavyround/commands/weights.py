@@ -65,9 +65,9 @@ EVENTS = {
     "birth": "gave_birth",
     "operation": "surgery",
     "surgery": "surgery",
-    "diet": "diet_changed",
-    "company": "company_changed",
-    "medicine": "medicine",
+    "diet": "new_food",
+    "company": "new_company",
+    "medicine": "medicine_course",
 }
 NOON = time(12, tzinfo=UTC)
 
@@ -133,7 +133,10 @@ def read_lines(file: TextIO, name: str) -> list[_Line]:
         one for one in ("animal_id", "date", "weight_g") if one not in (reader.fieldnames or ())
     ]
     if missing:
-        msg = f"{name}: the columns {', '.join(missing)} are missing; the first line names {', '.join(COLUMNS)}"
+        msg = (
+            f"{name}: the columns {', '.join(missing)} are missing; "
+            f"the first line names {','.join(COLUMNS)}"
+        )
         raise BadFileError(msg)
     lines, faults = [], []
     for row in reader:
@@ -147,11 +150,7 @@ def read_lines(file: TextIO, name: str) -> list[_Line]:
 
 
 def _line(row: dict[str, str | None]) -> _Line:
-    told = {
-        key: (value or "").strip()
-        for key, value in row.items()
-        if isinstance(key, str) and not isinstance(value, list)
-    }
+    told = {column: (row.get(column) or "").strip() for column in COLUMNS}
     if not told["animal_id"]:
         msg = "it names no animal"
         raise ValueError(msg)

@@ -14,7 +14,9 @@ DAY = timedelta(days=1)
 NOON = time(12, tzinfo=UTC)
 EPOCH = datetime(2000, 1, 1, tzinfo=UTC)
 # What stirs an animal so that its weight may dip for a while; see `stirred_days`.
-STIRRING = frozenset({"surgery", "diet_changed", "company_changed", "antibiotic", "medicine"})
+STIRRING = frozenset(
+    {"surgery", "new_food", "new_company", "antibiotic", "penicillin_by_mouth", "medicine_course"}
+)
 LONG_AGO = 1e6
 
 

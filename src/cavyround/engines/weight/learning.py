@@ -95,7 +95,7 @@ def _growth(steps: Sequence[Step], numbers: Numbers) -> float:
             & (days >= GROWTH_DAYS)
         )
         rise = step.known.bank.mean - before.known.bank.mean
-        ratios.append((rise / (expected * np.maximum(days, 1)))[young])
+        ratios.append(rise[young] / (expected * days)[young])
     seen = np.concatenate(ratios or [np.array([])])
     held = numbers["herd_counts_for"]
     middle = float(np.clip(np.median(seen), 1 / BELIEVED, BELIEVED)) if seen.size else 1.0

@@ -21,6 +21,7 @@ from cavyround.record.models.readings import (
     StepState,
     WeighIn,
 )
+from cavyround.record.models.weights import HerdTaught, WeightSaid
 
 __all__ = [
     "AdviceGiven",
@@ -37,6 +38,7 @@ __all__ = [
     "FollowUp",
     "FollowUpOutcome",
     "Happened",
+    "HerdTaught",
     "Move",
     "Observed",
     "Pen",
@@ -52,4 +54,5 @@ __all__ = [
     "VetNumber",
     "VetQuestion",
     "WeighIn",
+    "WeightSaid",
 ]
