@@ -6,7 +6,7 @@ from decimal import Decimal
 
 import pytest
 
-from cavyround.engines.weight import weight_signs
+from cavyround.engines.weight import plain_signs
 from cavyround.engines.weight.signs import weight_doubt
 from cavyround.facts.animal import AnimalFacts, Born, Event, Weighing
 from cavyround.knowledge.book import Knowledge
@@ -33,7 +33,7 @@ def row(*pairs: tuple[float, float], doubted: tuple[int, ...] = ()) -> tuple[Wei
 
 
 def signs(book: Knowledge, facts: AnimalFacts) -> Mapping[str, str]:
-    return weight_signs(facts, now=NOW, book=book).words
+    return plain_signs(facts, now=NOW, book=book).words
 
 
 @pytest.mark.parametrize(

@@ -4,17 +4,20 @@ from cavyround.engines.weight.doubting import doubt_of
 from cavyround.engines.weight.herd import read_herd
 from cavyround.engines.weight.learning import learn
 from cavyround.engines.weight.numbers import HerdNorms
-from cavyround.engines.weight.signs import weight_doubt, weight_signs
+from cavyround.engines.weight.signs import plain_signs, weight_doubt
 from cavyround.engines.weight.story import read_days, read_stories, read_story
+from cavyround.engines.weight.together import signs_with, weight_signs
 
 __all__ = [
     "HerdNorms",
     "doubt_of",
     "learn",
+    "plain_signs",
     "read_days",
     "read_herd",
     "read_stories",
     "read_story",
+    "signs_with",
     "weight_doubt",
     "weight_signs",
 ]

@@ -51,8 +51,8 @@ class _Row:
         return [w for w in self.sound[:-1] if self.last.at - w.at <= span]
 
 
-def weight_signs(facts: AnimalFacts, *, now: datetime, book: Knowledge) -> WeightSigns:
-    """The signs that hold, each in words with its grams, percent and days.
+def plain_signs(facts: AnimalFacts, *, now: datetime, book: Knowledge) -> WeightSigns:
+    """The signs of the plain rules that hold, each in words with its grams, percent and days.
 
     Doubted weighings are left out, unless a second one agrees: what was weighed
     twice is so, however unlikely. A last weighing no animal can have reached from
