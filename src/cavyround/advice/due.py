@@ -7,13 +7,13 @@ from datetime import date, datetime, timedelta
 from typing import Any
 from uuid import UUID
 
-from django.db.models import Count, OuterRef, QuerySet, Subquery
+from django.db.models import Count, F, OuterRef, QuerySet, Subquery
 from django.utils import timezone
 
 from cavyround.advice.book import book
 from cavyround.advice.latest import Advised, latest_advice
 from cavyround.knowledge.urgency import Urgency
-from cavyround.record.models import Animal, Check, FollowUp, Pen, StepState
+from cavyround.record.models import Animal, Check, FollowUp, Pen, StepState, WeightSaid
 from cavyround.record.models.checks import CheckKind
 
 # Handle the most vulnerable and healthy first, then residents, then quarantine, the sick last.
@@ -63,6 +63,7 @@ class _Known:
     promised: Mapping[UUID, list[_Reason]]
     advice: Mapping[UUID, Advised]
     on_table: Mapping[UUID, str]
+    weigh: Mapping[UUID, _Reason]
 
 
 def due_today(now: datetime) -> list[Due]:
@@ -99,7 +100,20 @@ def _known(here: QuerySet[Animal], now: datetime) -> _Known:
         promised=promised,
         advice=latest_advice(here),
         on_table={check.animal_id: str(check.started_by) for check in open_checks},
+        weigh=_to_weigh(here),
     )
+
+
+def _to_weigh(here: QuerySet[Animal]) -> dict[UUID, _Reason]:
+    """Whom to weigh sooner than the weekly check does, and why."""
+    sooner = timedelta(days=float(book().model_number("weigh_gap_well_days")))
+    said = WeightSaid.objects.filter(animal__in=here, weigh_next_at__lt=F("last_at") + sooner)
+    rows = said.values_list("animal", "weigh_next_at", "weigh_why")
+    return {
+        animal: _Reason(f"weigh: {why}", timezone.localdate(at), CheckKind.WEIGH_IN)
+        for animal, at, why in rows
+        if at is not None
+    }
 
 
 def _last_checks(here: QuerySet[Animal]) -> dict[UUID, _LastCheck]:
@@ -147,6 +161,8 @@ def _group(animal: Animal, given: Advised | None) -> str:
 
 def _reasons(animal: Animal, known: _Known) -> Iterable[_Reason]:
     yield from known.promised.get(animal.id, ())
+    if animal.id in known.weigh:
+        yield known.weigh[animal.id]
     last = known.last_check.get(animal.id)
     arrived = animal.arrived_on or known.today
     if last is None or last.on < arrived:

@@ -9,8 +9,10 @@ from cavyround import __version__
 from cavyround.advice.book import book
 from cavyround.advice.settling import settle_by_check
 from cavyround.advice.storing import answer_from, as_json
+from cavyround.advice.weights import readings_of
 from cavyround.engines.triage import Answer, assess
-from cavyround.engines.weight import weight_signs
+from cavyround.engines.weight import signs_with
+from cavyround.engines.weight.said import Reading
 from cavyround.facts.animal import AnimalFacts
 from cavyround.record.building import facts_of
 from cavyround.record.models import AdviceGiven, Check, Person
@@ -21,15 +23,16 @@ def assess_check(check: Check, now: datetime) -> tuple[Answer, dict[str, object]
     """What triage says of a check now, and the inputs it said it from."""
     facts = facts_of(check.animal, now, check=check)
     answers = [(a.touch.question, a.touch.answer) for a in sitting_of(check).answers]
-    return _assessed(facts, answers, now)
+    reading = readings_of([check.animal], now)[check.animal_id]
+    return _assessed(facts, reading, answers, now)
 
 
 def _assessed(
-    facts: AnimalFacts, answers: list[tuple[str, int]], now: datetime
+    facts: AnimalFacts, reading: Reading, answers: list[tuple[str, int]], now: datetime
 ) -> tuple[Answer, dict[str, object]]:
     knowledge = book()
     local = timezone.localtime(now)  # the engines count days in the rescue's zone
-    signs = weight_signs(facts, now=local, book=knowledge)
+    signs = signs_with(reading, facts, now=local, book=knowledge)
     answer = assess(facts, now=local, book=knowledge, signs=signs, answers=answers)
     inputs = {
         "facts": as_json(facts),

@@ -13,6 +13,7 @@ from cavyround.advice.book import book
 from cavyround.advice.storing import as_json
 from cavyround.engines.weight import HerdNorms, learn, read_herd, read_stories
 from cavyround.engines.weight.said import Expected, Reading, Story
+from cavyround.record.changes import weights_changed
 from cavyround.record.models import Animal, HerdTaught, WeightSaid
 from cavyround.record.weighings import weight_facts
 
@@ -99,6 +100,15 @@ def keep_said(animals: Iterable[UUID], now: datetime) -> None:
             "said",
         ],
     )
+
+
+def keep_up() -> None:
+    """Keep what is said up with the record from now on, whoever writes it."""
+    weights_changed.connect(_changed, dispatch_uid="what the weights say")
+
+
+def _changed(*, animals: Iterable[UUID], now: datetime, **_: object) -> None:
+    keep_said(animals, now)
 
 
 def _kept(animal: UUID, reading: Reading, now: datetime) -> WeightSaid:

@@ -4,19 +4,24 @@ import json
 import logging
 from collections.abc import Iterable
 from dataclasses import dataclass, field
-from datetime import datetime
+from datetime import date, datetime
 from uuid import UUID
 
 from django.db import OperationalError, transaction
+from django.utils import timezone
 from pydantic import AwareDatetime, BaseModel, ConfigDict, Field, ValidationError
 
+from cavyround.facts.days import why_no_day
 from cavyround.facts.entries import (
+    AnyTouch,
     BadTouchError,
     ClockSetRight,
     Corrected,
     TakenBack,
+    Told,
     read_touch,
 )
+from cavyround.record.changes import weights_changed
 from cavyround.record.clocks import PhoneClock
 from cavyround.record.models import Animal, Check, CheckEntry, Person
 from cavyround.record.models.checks import CheckKind
@@ -27,6 +32,10 @@ BROKEN = (
 )
 log = logging.getLogger(__name__)
 UUID_VERSION_BY_TIME = 7
+
+
+# What may change what an animal's weights say; a taking back or a correction may be of a weight.
+BEARS_ON_WEIGHT = frozenset({"weight", "event", "take_back", "correction"})
 
 
 class SentCheck(BaseModel):
@@ -88,6 +97,7 @@ class _Sending:
     clock: PhoneClock
     place: int = 0
     touched: dict[UUID, Check] = field(default_factory=dict)
+    weighed: set[UUID] = field(default_factory=set)
     # By check: what the phone's clock said where it was set right.
     made_at: dict[UUID, dict[UUID, datetime]] = field(default_factory=dict)
     started_at: dict[UUID, datetime] = field(default_factory=dict)
@@ -100,6 +110,8 @@ class _Sending:
         """The check was touched; what the phone's clock said otherwise is not to be lost."""
         sent, check = kept.sent, kept.check
         self.touched[check.id] = check
+        if kept.entry is not None and kept.entry.kind in BEARS_ON_WEIGHT:
+            self.weighed.add(check.animal_id)
         if kept.entry is not None and kept.entry.made_at != sent.made_at:
             self.made_at.setdefault(check.id, {})[kept.entry.id] = sent.made_at
         if kept.began and check.started_at != sent.check.started_at:
@@ -151,6 +163,8 @@ def _receive(person: Person, items: list[object], clock: PhoneClock) -> list[Rec
         for check in sending.touched.values():
             _keep_what_the_clock_said(sending, check)
             read_off(check)
+        if sending.weighed:
+            weights_changed.send_robust(None, animals=sending.weighed, now=clock.now)
     return receipts
 
 
@@ -177,6 +191,8 @@ def _keep(sending: _Sending, sent: SentTouch) -> _Kept:
             msg = "Another entry has this id. Nothing was written over; tell whoever runs the tool."
             raise RefusedError(msg)
         return _Kept(sent, check, None, began)
+    made_at = sending.right(sent.made_at)
+    _refuse_impossible_day(touch, timezone.localdate(made_at))
     maker = _maker(sent.by, person)
     _may_undo(touch, maker, check, sender=person)
     entry = CheckEntry(
@@ -184,12 +200,25 @@ def _keep(sending: _Sending, sent: SentTouch) -> _Kept:
         check_in=check,
         kind=touch.kind,
         data=sent.touch,
-        made_at=sending.right(sent.made_at),
+        made_at=made_at,
         made_by=maker,
         sent_by=person,
     )
     entry.save()
     return _Kept(sent, check, entry, began)
+
+
+def _refuse_impossible_day(touch: AnyTouch, today: date) -> None:
+    """What happened on a day did so by the day it was told, and within a guinea pig's life."""
+    told = touch.data if isinstance(touch, Corrected) else touch
+    if not isinstance(told, Told) or told.on is None:
+        return
+    why = why_no_day(told.on, today)
+    if not why and told.on > today:
+        why = f"{told.on.isoformat()} is still to come: only what has happened is told here."
+    if why:
+        msg = f"on: {why}"
+        raise RefusedError(msg)
 
 
 def _keep_what_the_clock_said(sending: _Sending, check: Check) -> None:

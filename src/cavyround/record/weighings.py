@@ -11,6 +11,7 @@ from django.utils import timezone
 
 from cavyround.facts.animal import AnimalFacts, Born, Event, Known, Sex, Weighing
 from cavyround.record import models
+from cavyround.record.clocks import ONCE_RAN_AHEAD
 
 # A year of weekly weighings: what lies further back no longer bears on what is normal now.
 LOOKED_AT = 60
@@ -60,7 +61,7 @@ def weight_facts(
 def _weighings(
     ids: Sequence[UUID], now: datetime, looked_at: int | None
 ) -> Mapping[UUID, list[Weighing]]:
-    rows = models.WeighIn.objects.filter(animal__in=ids, at__lte=now)
+    rows = models.WeighIn.objects.filter(animal__in=ids, at__lte=now + ONCE_RAN_AHEAD)
     if looked_at is not None:
         newest = Window(RowNumber(), partition_by=F("animal"), order_by=F("at").desc())
         rows = rows.annotate(nth=newest).filter(nth__lte=looked_at)

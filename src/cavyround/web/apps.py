@@ -9,3 +9,9 @@ class WebConfig(AppConfig):
     name = "cavyround.web"
     label = "web"
     verbose_name = "Pages"
+
+    def ready(self) -> None:
+        """From now on what the weights say is kept up with the record."""
+        from cavyround.advice import weights  # noqa: PLC0415 - models are only now there
+
+        weights.keep_up()
