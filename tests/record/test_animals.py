@@ -23,6 +23,10 @@ COMING = Coming(on=TODAY, how="found", came_from="a park", told="alone")
 IMPOSSIBLE = [
     ({"born_earliest": TODAY + DAY}, "born_earliest", "future"),
     ({"born_latest": TODAY + DAY}, "born_latest", "future"),
+    ({"born_earliest": date.min}, "born_earliest", "0001-01-01 is more than 20 years ago"),
+    ({"born_latest": date(1500, 1, 1)}, "born_latest", "more than 20 years ago"),
+    ({"pregnant": "yes", "due_from": date(26, 3, 9)}, "due_from", "more than 20 years ago"),
+    ({"pregnant": "yes", "due_from": date.max}, "due_from", "more than 2 years ahead"),
     (
         {"born_earliest": TODAY, "born_latest": TODAY - DAY},
         "born_latest",

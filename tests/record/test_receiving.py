@@ -11,6 +11,7 @@ from cavyround.record.models import (
     Animal,
     Check,
     CheckEntry,
+    Happened,
     Observed,
     Person,
     StepState,
@@ -264,6 +265,27 @@ def test_two_phones_at_one_animal_are_two_checks_and_both_are_kept(
 
 def test_a_sign_no_database_can_write_is_refused(carer: Person, table: OnTheTable) -> None:
     assert "zero character" in why(carer, table.touch({"kind": "note", "text": "a\x00b"}))
+
+
+@pytest.mark.parametrize(
+    ("on", "words"),
+    [
+        ("0001-01-01", "Look at the year again"),
+        ("1500-06-01", "more than 20 years ago"),
+        ("9999-12-31", "more than 2 years ahead"),
+        ("2026-03-04", "still to come"),
+    ],
+)
+def test_what_happened_did_so_on_a_day_that_can_be(
+    carer: Person, table: OnTheTable, on: str, words: str
+) -> None:
+    touch = {"kind": "event", "what": "fall_or_blow", "on": on}
+    assert words in why(carer, table.touch(touch))
+    good = table.touch(touch | {"on": "2026-03-03"})
+    keep(carer, [good])
+    mend = {"kind": "correction", "entry": good["id"], "reason": "another day", "data": touch}
+    assert words in why(carer, table.touch(mend))
+    assert str(Happened.objects.get().on) == "2026-03-03"
 
 
 def test_one_touch_that_breaks_something_stops_no_other(

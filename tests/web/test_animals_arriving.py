@@ -17,8 +17,12 @@ from tests.web.animals_made import a_pen, an_animal, arrival_form
 from tests.web.conftest import SignedIn
 
 
+def in_days(days: int) -> date:
+    return timezone.localdate() + timedelta(days=days)
+
+
 def tomorrow() -> date:
-    return timezone.localdate() + timedelta(days=1)
+    return in_days(1)
 
 
 @pytest.fixture
@@ -68,6 +72,9 @@ def test_two_forms_make_two_animals(client_of_carer: Client) -> None:
         ({"name": "  "}, "name", "Give it one"),
         ({"name": "B" * 61}, "name", "too long"),
         ({"birth": "exact", "born_on": tomorrow()}, "born_on", "future"),
+        ({"birth": "exact", "born_on": "0001-01-01"}, "born_on", "Look at the year again"),
+        ({"birth": "between", "born_earliest": "1500-01-01"}, "born_earliest", "20 years ago"),
+        ({"birth": "between", "born_latest": "9999-12-31"}, "born_latest", "2 years ahead"),
         ({"birth": "exact", "born_on": ""}, "born_on", "The day is missing"),
         ({"birth": "between", "born_latest": tomorrow()}, "born_latest", "future"),
         (
@@ -78,13 +85,16 @@ def test_two_forms_make_two_animals(client_of_carer: Client) -> None:
         ({"birth": "between"}, "born_earliest", "at least one"),
         ({"birth": "exact", "born_on": "31/02/2024"}, "born_on", "no day of the calendar"),
         ({"sex": "boar", "pregnant": "yes"}, "pregnant", "boar cannot be pregnant"),
-        ({"due_from": "2026-05-01"}, "due_from", "goes only with"),
+        ({"due_from": tomorrow()}, "due_from", "goes only with"),
+        ({"pregnant": "yes", "due_from": "0001-01-01"}, "due_from", "Look at the year again"),
+        ({"pregnant": "yes", "due_from": in_days(73)}, "due_from", "72 days at the most"),
         ({"microchip": "96800000453123"}, "microchip", "15 digits; this has 14"),
         ({"microchip": "96800000453I234"}, "microchip", "digits only"),
         ({"how": ""}, "how", "Choose how it came"),
         ({"how": "by post"}, "how", "not one of the choices"),
         ({"on": ""}, "on", "day is missing"),
         ({"on": tomorrow()}, "on", "still to come"),
+        ({"on": "0206-03-03"}, "on", "20 years ago"),
         ({"on": "2024-05-01", "birth": "exact", "born_on": "2024-06-01"}, "born_on", "after it"),
         ({"pen": 4711}, "pen", "no such pen"),
         ({"coat": ["feathers"]}, "coat", "not one of the available choices"),

@@ -73,6 +73,8 @@ def test_a_promise_is_settled_once(client: Client, carer: Person) -> None:
         ({"words": "eye"}, "when"),
         ({"words": "eye", "when": "day"}, "day"),
         ({"words": "eye", "when": "day", "day": "2001-01-01"}, "day"),
+        ({"words": "eye", "when": "day", "day": "9999-12-31"}, "day"),
+        ({"words": "eye", "when": "day", "day": "0001-01-01"}, "day"),
         ({"words": "eye", "when": "24", "region": "eye"}, "finding"),
         ({"words": "eye", "when": "24", "finding": "discharge"}, "region"),
         ({"words": "eye", "when": "24", "region": "wing", "finding": "discharge"}, "region"),

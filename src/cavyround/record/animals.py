@@ -8,6 +8,7 @@ from typing import Any
 from django.db import transaction
 from django.utils import timezone
 
+from cavyround.facts.days import why_no_day
 from cavyround.record.models import (
     Animal,
     AnimalStatement,
@@ -68,6 +69,10 @@ class Leaving:
 def refuse_impossible(stated: Mapping[str, Any], today: date) -> None:
     """Raise ImpossibleError for a future birth, a pregnant boar and their like."""
     earliest, latest = stated.get("born_earliest"), stated.get("born_latest")
+    for field in ("born_earliest", "born_latest", "due_from"):
+        day = stated.get(field)
+        if day and (why := why_no_day(day, today)):
+            raise ImpossibleError(field, why)
     for field, day in (("born_earliest", earliest), ("born_latest", latest)):
         if day and day > today:
             words = "A birth date cannot lie in the future."

@@ -1,11 +1,12 @@
 """What is stated of an animal, as a form: shared by the arrival and by later statements."""
 
-from datetime import date
+from datetime import date, timedelta
 from typing import Any
 
 from django import forms
 from django.utils import timezone
 
+from cavyround.advice.book import book
 from cavyround.facts.microchip import Microchip, NotAMicrochip, read_microchip
 from cavyround.record.animals import ImpossibleError, refuse_impossible
 from cavyround.record.models import Animal
@@ -61,6 +62,18 @@ class DetailsForm(OnceForm):
         given = dict(kwargs.pop("initial", None) or {})
         kwargs["initial"] = (stated_of(animal) if animal else NOTHING_KNOWN) | given
         super().__init__(*args, **kwargs)
+
+    def clean_due_from(self) -> date | None:
+        """No sow carries for longer than the longest pregnancy from today."""
+        due_from: date | None = self.cleaned_data["due_from"]
+        longest = int(book().span("gestation_days").high)
+        if due_from and due_from > timezone.localdate() + timedelta(days=longest):
+            msg = (
+                f"This day is too far ahead: a guinea pig carries for {longest} days at the most. "
+                "Look at the day again."
+            )
+            raise forms.ValidationError(msg)
+        return due_from
 
     def clean_microchip(self) -> str:
         """The digits alone, if they can be a chip's and are nobody else's."""

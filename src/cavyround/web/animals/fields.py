@@ -1,13 +1,22 @@
 """The fields the animals' forms share, each with faults that say what to do."""
 
+from datetime import date
 from typing import Any
 
 from django import forms
+from django.utils import timezone
 
 from cavyround.advice.book import book
+from cavyround.facts.days import why_no_day
 
 DAY_FORMATS = ["%Y-%m-%d", "%d/%m/%Y", "%d %B %Y"]
 NOT_SAID = ("N", "side not said")
+
+
+def possible_day(day: date) -> None:
+    """Refuse a day whose year is a slip of the finger."""
+    if why := why_no_day(day, timezone.localdate()):
+        raise forms.ValidationError(why)
 
 
 def day_field(label: str, *, required: bool = False, hint: str = "") -> forms.DateField:
@@ -17,6 +26,7 @@ def day_field(label: str, *, required: bool = False, hint: str = "") -> forms.Da
         required=required,
         help_text=hint,
         input_formats=DAY_FORMATS,
+        validators=[possible_day],
         widget=forms.DateInput(format="%Y-%m-%d", attrs={"type": "date"}),
         error_messages={
             "required": "The day is missing: the story hangs on it. Choose a day.",
