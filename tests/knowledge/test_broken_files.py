@@ -110,6 +110,26 @@ FAULTS = [
         "rules/questions.yaml: question Q.odd: unknown event 'eclipse'",
     ),
     (
+        "beside_without_a_hand",
+        "body_condition.yaml",
+        "body_condition.yaml: beside_weight[beside.odd].when: what stands beside the weight needs",
+    ),
+    (
+        "beside_without_a_hand",
+        "body_condition.yaml",
+        "body_condition.yaml: beside_weight[beside.odd].urgency: unknown urgency 'soonish'",
+    ),
+    (
+        "condition_unknown_source",
+        "body_condition.yaml",
+        "body_condition.yaml: condition score 3: unknown source 'HEARSAY'",
+    ),
+    (
+        "condition_unknown_source",
+        "body_condition.yaml",
+        "body_condition.yaml: beside the weight beside.odd: unknown source 'HEARSAY'",
+    ),
+    (
         "vocabulary_unknown_key",
         "vocabulary-findings.yaml",
         "vocabulary-findings.yaml: findings.wax.colour: unknown key",

@@ -60,6 +60,7 @@ CALLED = {
     "care_courses": "care course",
     "after_dose": "question after a dose",
     "beside_weight": "beside the weight",
+    "condition_scores": "condition score",
 }
 M = TypeVar("M", bound=BaseModel)
 RULE_FIELDS_AN_OVERRIDE_MAY_SET = frozenset(

@@ -13,6 +13,7 @@ urlpatterns = [
     path("knowledge/rules/<str:rule_id>", views.rule, name="knowledge-rule"),
     path("knowledge/infections", views.infections, name="knowledge-infections"),
     path("knowledge/numbers", views.numbers, name="knowledge-numbers"),
+    path("knowledge/condition", views.condition, name="knowledge-condition"),
     path("knowledge/trade", views.trade, name="knowledge-trade"),
     path("knowledge/cautions", views.cautions, name="knowledge-cautions"),
     path("knowledge/questions", views.questions, name="knowledge-questions"),

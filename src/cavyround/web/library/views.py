@@ -148,6 +148,20 @@ def numbers(request: HttpRequest) -> HttpResponse:
 
 
 @for_readers
+def condition(request: HttpRequest) -> HttpResponse:
+    """What each score of the body condition is, and what it means beside the weight."""
+    known = book()
+    words = {
+        "scores": [(one, cited(known, one.sources)) for one in known.condition_scores],
+        "beside": [
+            (one, cited(known, one.sources), cited(known, one.urgency_sources))
+            for one in known.beside_weight
+        ],
+    }
+    return _page(request, "condition", words)
+
+
+@for_readers
 def trade(request: HttpRequest) -> HttpResponse:
     """Facts of the trade."""
     known = book()
