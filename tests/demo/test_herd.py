@@ -160,7 +160,7 @@ def test_ids_of_entries_sort_by_the_time_they_were_made(herd: Herd) -> None:
 def test_today_looks_like_a_tuesday_in_march(herd: Herd) -> None:
     due = due_today(AS_OF)
     assert len(due) in range(16, 21)
-    assert sum(one.overdue_days > 0 for one in due) in (3, 4)
+    assert sum(one.overdue_days > 0 for one in due) in (4, 5)
     groups = {one.group for one in due}
     assert groups >= {"nursery", "residents", "foster", "quarantine", "sick_bay", "isolation"}
     assert "arrival" in {one.kind for one in due if one.animal.name == "Sloe"}
@@ -228,7 +228,8 @@ def test_the_litter_and_the_expectant_sow(herd: Herd) -> None:
     assert {pup.pen_id for pup in pups} == {named("Cowslip").pen_id}
     for pup in pups:
         weights = list(WeighIn.objects.filter(animal=pup).order_by("at"))
-        assert weights[-1].grams > weights[0].grams * Decimal("1.6")
+        held_back = pup.name == "Catkin"
+        assert (weights[-1].grams > weights[0].grams * Decimal("1.6")) is not held_back
     fern = named("Fern")
     assert fern.pregnant == "yes"
     assert fern.due_from is not None

@@ -1,6 +1,7 @@
 """What the weights of the rescue's animals say, from the record; and what the herd has taught."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from contextlib import contextmanager
 from dataclasses import asdict
 from datetime import datetime
 from typing import Any
@@ -19,6 +20,7 @@ from cavyround.record.weighings import weight_facts
 
 # The herd is learned from animals here now: so many say enough, and more would cost time.
 LEARNED_FROM = 400
+UID = "what the weights say"
 # The score of an animal that was never weighed: behind all that were.
 NOTHING_SAID = -100.0
 
@@ -102,9 +104,20 @@ def keep_said(animals: Iterable[UUID], now: datetime) -> None:
     )
 
 
+@contextmanager
+def held_back(now: datetime) -> Iterator[None]:
+    """While much is written at once, wait; then reckon for every animal here, once."""
+    weights_changed.disconnect(dispatch_uid=UID)
+    try:
+        yield
+        keep_said(Animal.objects.filter(left_on=None).values_list("pk", flat=True), now)
+    finally:
+        keep_up()
+
+
 def keep_up() -> None:
     """Keep what is said up with the record from now on, whoever writes it."""
-    weights_changed.connect(_changed, dispatch_uid="what the weights say")
+    weights_changed.connect(_changed, dispatch_uid=UID)
 
 
 def _changed(*, animals: Iterable[UUID], now: datetime, **_: object) -> None:

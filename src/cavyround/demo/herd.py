@@ -6,6 +6,7 @@ from random import Random
 
 from django.db import transaction
 
+from cavyround.advice.weights import held_back
 from cavyround.demo.ailments import tell_ailments
 from cavyround.demo.animals import QUARANTINE_DAYS, Came, Cast
 from cavyround.demo.breeding import tell_breeding
@@ -46,7 +47,7 @@ def make_demo_herd(as_of: datetime | None, say: Callable[[str], None]) -> None:
     """
     story = planned(Clock(moment_of(as_of)))
     say(f"{RESCUE}, an invented rescue, as of {story.clock.as_of:%d %B %Y, %H:%M %Z}")
-    with transaction.atomic():
+    with transaction.atomic(), held_back(story.clock.as_of):
         story.people.update(add_people())
         add_vet_numbers()
         story.pens.update(build_house())

@@ -67,6 +67,7 @@ OLD_RESIDENTS: tuple[Cast, ...] = (
         born=(1130, 1070),
         home="dandelion",
         grams=1040,
+        course=((56, 1.0), (0, 1.17)),
         dark=False,
         came=Came(ago=360, source="a family", told="Children lost interest."),
         colour="tortoiseshell and white",

@@ -133,6 +133,7 @@ RESIDENTS: tuple[Cast, ...] = (
         born=(600, 560),
         home="yarrow",
         grams=965,
+        course=((26, 1.0), (0, 0.935)),
         last=5,
         dark=True,
         came=Came(ago=210, source="a family", told="Allergy in the house."),

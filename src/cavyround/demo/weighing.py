@@ -11,7 +11,7 @@ NEWBORN_G = 92.0
 # Grows as a young guinea pig does: about 430 g at eight weeks of a grown 1000 g.
 GROWTH_PER_DAY = 0.0183
 GROWN_DAYS = 450
-NOISE_GROWN, NOISE_YOUNG = 0.0105, 0.004
+NOISE_GROWN, NOISE_YOUNG = 0.02, 0.008
 
 
 def grams_on(cast: Cast, ago: int) -> int:

@@ -67,6 +67,7 @@ YOUNG: tuple[Cast, ...] = (
         born=BIRTH_AGO,
         home="nest",
         grams=860,
+        course=((9, 1.0), (0, 0.78)),
         came=_BORN_HERE,
         last=1,
         sure="likely",

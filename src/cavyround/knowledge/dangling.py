@@ -20,6 +20,7 @@ WEIGHT_SIGNS = frozenset(
         "loss_10",
         "loss_three_running",
         "loss_any",
+        "loss_small",
         "gain_sudden",
         "growth_stalled",
         "pup_very_light",

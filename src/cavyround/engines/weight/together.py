@@ -28,9 +28,10 @@ def signs_with(
 ) -> WeightSigns:
     """The same for an animal whose weights were already read.
 
-    A loss of 5 % that its own scatter explains becomes "its weights together say it is
-    losing": to be weighed again, not to be waited out. That is only said where enough
-    weighings are known; of few, the plain rules stand as they are.
+    What its own scatter explains is not called a loss: a small one says nothing, and one
+    of 5 % becomes "its weights together say it is losing", to be weighed again and not
+    waited out. That is only so where enough weighings are known; of few, the plain rules
+    stand as they are.
     """
     words = dict(plain_signs(facts, now=now, book=book).words)
     if IN_DOUBT & words.keys():
@@ -38,12 +39,22 @@ def signs_with(
     alarm = reading.alarm
     if alarm.sign:
         words[alarm.sign] = " ".join(alarm.why)
-    least = float(book.model_number("scatter_below"))
-    enough = reading.weighings >= book.model_number("scatter_from_weighings")
-    if enough and reading.p_loss[3] < least:
-        scatter = MAY_BE_SCATTER & words.keys()
-        if scatter:
-            said = words[min(scatter)]
-            words = {sign: text for sign, text in words.items() if sign not in scatter}
-            words.setdefault("weight_falling", f"{said}. It may be scatter: weigh again")
+    if _is_scatter(reading, book):
+        return WeightSigns(words=_weighed_again(words))
+    if "loss_any" in words:
+        words["loss_small"] = words["loss_any"]
     return WeightSigns(words=words)
+
+
+def _is_scatter(reading: Reading, book: Knowledge) -> bool:
+    enough = reading.weighings >= book.model_number("scatter_from_weighings")
+    return enough and reading.p_loss[3] < float(book.model_number("scatter_below"))
+
+
+def _weighed_again(words: dict[str, str]) -> dict[str, str]:
+    """A loss of 5 % that may be scatter, as something to weigh again."""
+    scatter = MAY_BE_SCATTER & words.keys()
+    kept = {sign: said for sign, said in words.items() if sign not in scatter}
+    if scatter:
+        kept.setdefault("weight_falling", f"{words[min(scatter)]}. It may be scatter: weigh again")
+    return kept

@@ -26,7 +26,7 @@ def weigh_next(
     if doubted:
         return worried, "the last weighing was doubted"
     if alarm.level > Urgency.NORMAL:
-        return worried, "its weights say it is not well"
+        return worried, "its weights gave an alarm"
     if facts.pregnant is Known.YES:
         return timedelta(days=int(book.span("pregnant_weigh_days").low)), "she is pregnant"
     if oldest is not None and oldest <= book.number("pup_until_days"):
