@@ -5,9 +5,11 @@ import stat
 import struct
 import zlib
 from concurrent.futures import ThreadPoolExecutor
+from contextlib import suppress
 from io import BytesIO
 from pathlib import Path
 from threading import Barrier
+from typing import IO, Any
 
 import pytest
 from PIL import Image
@@ -127,6 +129,76 @@ def test_a_small_file_that_would_swell_without_end_is_refused(carer: Person, sow
     checked = struct.pack(">I", len(header)) + chunk + struct.pack(">I", zlib.crc32(chunk))
     swelling = b"\x89PNG\r\n\x1a\n" + checked + b"\0\0\0\0IDAT\x35\xaf\x06\x1e"
     assert "too large to open" in refused(carer, sow, BytesIO(swelling))
+
+
+@pytest.mark.parametrize("fault", [RuntimeError("Metadata"), MemoryError()])
+def test_whatever_the_reader_of_a_damaged_picture_raises_is_refused_in_words(
+    carer: Person, sow: Animal, monkeypatch: pytest.MonkeyPatch, fault: Exception
+) -> None:
+    def damaged(*_: object, **__: object) -> None:
+        raise fault
+
+    monkeypatch.setattr(Image.Image, "thumbnail", damaged)
+    words = refused(carer, sow, a_file("HEIF"))
+    assert ("too large" if isinstance(fault, MemoryError) else "broken") in words
+
+
+def test_a_heic_damaged_anywhere_is_kept_or_refused_in_words(carer: Person, sow: Animal) -> None:
+    whole = a_file("HEIF", Image.effect_noise((120, 90), 80).convert("RGB")).getvalue()
+    for place in range(0, min(len(whole), 900), 7):
+        bad = bytearray(whole)
+        bad[place : place + 4] = b"\xff\x00\x7f\x01"
+        with suppress(PhotoRefusedError):
+            keep_photo(carer, sow, Snapshot(file=BytesIO(bytes(bad))), NOW)
+
+
+def test_one_picture_is_opened_at_a_time(
+    carer: Person, sow: Animal, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    opened = photos._open
+    seen = []
+
+    def watched(file: IO[bytes]) -> Image.Image:
+        seen.append(photos.ONE_AT_A_TIME.locked())
+        return opened(file)
+
+    monkeypatch.setattr(photos, "_open", watched)
+    keep_photo(carer, sow, Snapshot(file=a_file("JPEG")), NOW)
+    refused_first = BytesIO(b"a shopping list")
+    with pytest.raises(PhotoRefusedError):
+        keep_photo(carer, sow, Snapshot(file=refused_first), NOW)
+    assert seen == [True, True]
+    assert not photos.ONE_AT_A_TIME.locked()
+
+
+def test_a_large_jpeg_is_never_held_in_its_full_size(
+    carer: Person, sow: Animal, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    held = []
+    made_small = Image.Image.thumbnail
+
+    def watched(image: Image.Image, *given: Any) -> None:
+        held.append(image.size)
+        made_small(image, *given)
+
+    monkeypatch.setattr(Image.Image, "thumbnail", watched)
+    large = a_file("JPEG", a_picture(8000, 6000), turned=True)
+    photo = keep_photo(carer, sow, Snapshot(file=large), NOW)
+    assert held == [(2000, 1500)]
+    assert (photo.width, photo.height) == (1350, 1800)
+
+
+@pytest.mark.parametrize("mode", ["L", "P", "1", "RGBA", "LA", "I;16", "CMYK"])
+def test_a_picture_of_any_colours_is_kept(carer: Person, sow: Animal, mode: str) -> None:
+    kind = "JPEG" if mode == "CMYK" else "PNG"
+    file = BytesIO()
+    plain = Image.effect_noise((2400, 900), 60)
+    (plain if mode == "I;16" else plain.convert("RGB")).convert(mode).save(file, kind)
+    file.seek(0)
+    photo = keep_photo(carer, sow, Snapshot(file=file), NOW)
+    assert (photo.width, photo.height) == (1800, 675)
+    with Image.open(photo_path(photo.digest)) as kept:
+        assert kept.mode == "RGB"
 
 
 def test_sending_a_photo_twice_keeps_it_once(carer: Person, sow: Animal) -> None:

@@ -6,8 +6,10 @@ import struct
 from dataclasses import dataclass
 from datetime import datetime
 from io import BytesIO
+from math import ceil
 from pathlib import Path
 from tempfile import NamedTemporaryFile
+from threading import Lock
 from typing import IO
 from uuid import UUID
 
@@ -27,7 +29,10 @@ KEPT_EDGE_PX = 1800
 Image.MAX_IMAGE_PIXELS = LARGEST_PIXELS
 FORMATS = ("JPEG", "PNG", "HEIF", "WEBP", "MPO")
 TOO_MANY_PIXELS = "This picture is too large to open. Send it in a smaller size."
-# What the readers of pictures raise for a file that is none, or is cut short or damaged.
+# An opened picture takes up to 360 MB: the machine of a rescue opens one at a time.
+ONE_AT_A_TIME = Lock()
+# What the readers of pictures raise for a file that is none, or is cut short or damaged; of a
+# damaged HEIC some faults come as a bare RuntimeError.
 BROKEN = (
     UnidentifiedImageError,
     OSError,
@@ -38,6 +43,7 @@ BROKEN = (
     EOFError,
     ArithmeticError,
     struct.error,
+    RuntimeError,
 )
 
 
@@ -76,8 +82,9 @@ def keep_photo(
         known: Photo | None = Photo.objects.filter(pk=snapshot.id).first()
         if known is not None:
             return known
-    image = _open(snapshot.file)
-    jpeg = _as_jpeg(image)
+    with ONE_AT_A_TIME:
+        image = _open(snapshot.file)
+        jpeg = _as_jpeg(image)
     digest = hashlib.sha256(jpeg).hexdigest()
     _write(photo_path(digest), jpeg)
     photo = Photo(
@@ -148,10 +155,10 @@ def _open(file: IO[bytes]) -> Image.Image:
         image = Image.open(file, formats=FORMATS)
         if image.width * image.height > LARGEST_PIXELS:
             raise PhotoRefusedError(TOO_MANY_PIXELS)
-        upright = ImageOps.exif_transpose(image).convert("RGB")
+        return _small_and_upright(image)
     except PhotoRefusedError:
         raise
-    except Image.DecompressionBombError:
+    except (Image.DecompressionBombError, MemoryError):
         raise PhotoRefusedError(TOO_MANY_PIXELS) from None
     except BROKEN as broken:
         msg = (
@@ -159,8 +166,18 @@ def _open(file: IO[bytes]) -> Image.Image:
             "Take it again; what you entered is safe."
         )
         raise PhotoRefusedError(msg) from broken
-    upright.thumbnail((KEPT_EDGE_PX, KEPT_EDGE_PX), Image.Resampling.LANCZOS)
-    return upright
+
+
+def _small_and_upright(image: Image.Image) -> Image.Image:
+    """Made small before anything else, so that no second picture of full size is ever held."""
+    share = KEPT_EDGE_PX / max(image.size)
+    if share < 1:
+        # A JPEG is then read at a half, a quarter or an eighth at once; others take no notice.
+        image.draft("RGB", (ceil(image.width * share), ceil(image.height * share)))
+    if image.mode not in ("RGB", "L"):
+        image = image.convert("RGB")
+    image.thumbnail((KEPT_EDGE_PX, KEPT_EDGE_PX), Image.Resampling.LANCZOS)
+    return ImageOps.exif_transpose(image).convert("RGB")
 
 
 def _as_jpeg(image: Image.Image) -> bytes:

@@ -115,7 +115,9 @@ export class Sender {
     }
   }
 
+  // A photo that breaks something on the server is tried again later and stops no other.
   async #photos() {
+    let all = true;
     for (const photo of await this.store.photosThatAre(WAITING)) {
       const form = new FormData();
       form.append("id", photo.id);
@@ -126,12 +128,14 @@ export class Sender {
       form.append("sent_at", now());
       form.append("photo", photo.file, photo.name);
       const answer = await this.#post(this.addresses.photos, form, null, { refusals: [TOO_MUCH, 422], patience: PHOTO_PATIENCE_MS });
-      if (!answer) return false;
+      if (!answer && !this.broke) return false;
+      all &&= Boolean(answer);
+      if (!answer) continue;
       if (answer.refused) await this.store.putPhoto({ ...photo, state: REFUSED, why: answer.why });
       else await this.store.dropPhoto(photo.id);
       await this.count();
     }
-    return true;
+    return all;
   }
 
   // What was refused goes once more: what has it already says so, and what mends itself is kept.
@@ -152,6 +156,7 @@ export class Sender {
     if (type) headers["Content-Type"] = type;
     let response;
     let answer;
+    this.broke = false;
     try {
       response = await fetch(address, {
         method: "POST", body, headers, credentials: "same-origin", signal: AbortSignal.timeout(patience),
@@ -166,6 +171,7 @@ export class Sender {
     }
     if (response.status === 401) return this.#failed("sign_in", answer.why ?? "Sign in again.");
     if (response.status === 403) return this.#failed("turned_away", answer.why ?? "The server turned this away.");
+    this.broke = response.status >= 500;
     return this.#failed("offline", answer.why ?? "The server is not answering as it should.");
   }
 
