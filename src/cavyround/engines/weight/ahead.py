@@ -11,8 +11,10 @@ from cavyround.engines.weight.concern import Spread, level_of, normal_of
 from cavyround.engines.weight.numbers import Flags, Floats, Numbers
 from cavyround.engines.weight.running import Known
 
-# The weights tried, as logarithms beside what is expected: from a quarter to four times.
-WIDEST, TRIED = 1.4, 561
+# No weighing is believed further out than this, as a logarithm: a quarter to four times.
+WIDEST = 1.4
+# Halving so often finds the edge to a gram in a kilogram.
+HALVINGS = 11
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,15 +56,21 @@ def level_after(known: Known, numbers: Numbers, days: Floats, pregnant: Flags) -
 
 def believed(bank: Bank, noise: Floats, numbers: Numbers) -> tuple[Floats, Floats]:
     """From where to where a weighing is rather true than a slip, as logarithms of grams."""
-    centre = bank.mean
-    tried = np.linspace(-WIDEST, WIDEST, TRIED)[:, None]
-    variance = bank.vll + noise
-    sound = np.zeros((TRIED, centre.shape[0]))
-    for weight, level, var in zip(bank.weight, bank.level, variance, strict=True):
-        off = tried + (centre - level)
-        sound += weight * np.exp(-0.5 * off**2 / var) / np.sqrt(2 * np.pi * var)
+    return _edge(bank, noise, numbers, -WIDEST), _edge(bank, noise, numbers, WIDEST)
+
+
+def _edge(bank: Bank, noise: Floats, numbers: Numbers, farthest: float) -> Floats:
+    """How far out on one side a weighing is still believed, found by halving."""
+    centre, variance = bank.mean, bank.vll + noise
+    scale = bank.weight / np.sqrt(2 * np.pi * variance)
     slip = numbers["slip_share"] / numbers["slip_span"]
-    true = slip / (slip + sound) < numbers["doubt_from"]
-    low = np.argmax(true, axis=0)
-    high = TRIED - 1 - np.argmax(true[::-1], axis=0)
-    return centre + tried[low, 0], centre + tried[high, 0]
+    # A slip is as likely as `doubt_from` where true weights are this dense.
+    bound = slip * (1 - numbers["doubt_from"]) / numbers["doubt_from"]
+    inside, outside = np.zeros(centre.shape), np.full(centre.shape, farthest)
+    for _ in range(HALVINGS):
+        middle = (inside + outside) / 2
+        off = middle + (centre - bank.level)
+        true = (scale * np.exp(-0.5 * off**2 / variance)).sum(0) > bound
+        inside, outside = np.where(true, middle, inside), np.where(true, outside, middle)
+    edge: Floats = centre + inside
+    return edge

@@ -1,6 +1,6 @@
 """What the weights of many animals say at one moment, all at once."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
@@ -10,7 +10,7 @@ from cavyround.engines.weight import ahead, telling
 from cavyround.engines.weight.ahead import Coming
 from cavyround.engines.weight.alarms import alarm_of, sign_of
 from cavyround.engines.weight.columns import LONG_AGO, Columns, columns_of, day_of
-from cavyround.engines.weight.concern import Circumstances
+from cavyround.engines.weight.concern import Circumstances, Spread
 from cavyround.engines.weight.numbers import Flags, Floats, HerdNorms, Numbers, numbers_of
 from cavyround.engines.weight.readout import Readout, expected_band, grams_band, readout
 from cavyround.engines.weight.running import Known, Step, beginning, newly_met, ran
@@ -24,26 +24,23 @@ WEEK = 7.0
 
 @dataclass(frozen=True, eq=False)
 class Herd:
-    """Animals with their weighings run through the bank."""
+    """Animals with their weighings as columns, ready to be run through the bank."""
 
     facts: Sequence[AnimalFacts]
     columns: Columns
     numbers: Numbers
     book: Knowledge
-    steps: Sequence[Step]
 
     @classmethod
     def of(cls, facts: Sequence[AnimalFacts], book: Knowledge, norms: HerdNorms | None) -> "Herd":
-        """Run all weighings of ``facts``; ``norms`` is what the rescue's own herd has taught."""
+        """The weighings of ``facts``; ``norms`` is what the rescue's own herd has taught."""
         numbers = numbers_of(book, norms)
         within = float(book.number("reweigh_within_g"))
-        columns = columns_of(facts, numbers, confirmed_within_g=within)
-        return cls(facts, columns, numbers, book, ran(columns, numbers))
+        return cls(facts, columns_of(facts, numbers, confirmed_within_g=within), numbers, book)
 
-    @property
-    def known(self) -> Known:
-        """What is believed after each animal's last weighing."""
-        return self.steps[-1].known if self.steps else beginning(self.columns, self.numbers)
+    def steps(self) -> Iterator[Step]:
+        """Every row of weighings in turn."""
+        return ran(self.columns, self.numbers)
 
     def alarm(self, read: Readout, column: int, kind: Kind | None = None) -> Alarm:
         """The alarm of one animal, as it reads."""
@@ -69,13 +66,31 @@ class Herd:
 
 
 @dataclass(frozen=True, eq=False)
+class Last:
+    """What is believed after each animal's last weighing, and whether that was rather a slip."""
+
+    known: Known
+    doubted: Flags
+
+
+def last_of(held: Herd, steps: Iterable[Step]) -> Last:
+    """What all steps come to."""
+    known = beginning(held.columns, held.numbers)
+    doubted = np.zeros(len(held.facts), dtype=bool)
+    for step in steps:
+        known = step.known
+        doubted = np.where(step.there, step.slipped > held.numbers["doubt_from"], doubted)
+    return Last(known, doubted)
+
+
+@dataclass(frozen=True, eq=False)
 class _Now:
     """What is believed at one moment, and of the moments after it."""
 
     at: datetime
     read: Readout
     coming: Coming
-    week_on: Coming
+    week_on: Spread
     doubted: Flags
 
 
@@ -84,17 +99,22 @@ def read_herd(
 ) -> Mapping[str, Reading]:
     """What the weights of each animal say at ``now``, by its id."""
     held = Herd.of(herd, book, norms)
+    return readings(held, last_of(held, held.steps()), now)
+
+
+def readings(held: Herd, last: Last, now: datetime) -> Mapping[str, Reading]:
+    """The same of a herd whose weighings were run already."""
     around = around_last(held.columns)
-    known = _met_by(held, now)
+    known = _met_by(held, last.known, now)
     days = days_since(known, now)
     said = _Now(
         at=now,
-        read=readout(held.known, around, held.numbers),
+        read=readout(last.known, around, held.numbers),
         coming=ahead.coming(known, held.numbers, days, around.pregnant),
-        week_on=ahead.coming(known, held.numbers, days + WEEK, around.pregnant),
-        doubted=_last_doubted(held),
+        week_on=ahead.level_after(known, held.numbers, days + WEEK, around.pregnant),
+        doubted=last.doubted,
     )
-    return {facts.id: _reading(held, said, column) for column, facts in enumerate(herd)}
+    return {facts.id: _reading(held, said, column) for column, facts in enumerate(held.facts)}
 
 
 def days_since(known: Known, now: datetime) -> Floats:
@@ -118,19 +138,10 @@ def around_last(columns: Columns) -> Circumstances:
     )
 
 
-def _met_by(held: Herd, now: datetime) -> Known:
+def _met_by(held: Herd, known: Known, now: datetime) -> Known:
     """What is believed, of an animal never weighed too."""
-    known = held.known
     at = np.full(known.started.shape, day_of(now))
     return newly_met(known, held.columns, held.numbers, at, ~known.started)
-
-
-def _last_doubted(held: Herd) -> Flags:
-    """Whether the last weighing of each animal is rather a slip."""
-    doubted = np.zeros(len(held.facts), dtype=bool)
-    for step in held.steps:
-        doubted = np.where(step.there, step.slipped > held.numbers["doubt_from"], doubted)
-    return doubted
 
 
 def _reading(held: Herd, said: _Now, column: int) -> Reading:
@@ -157,7 +168,7 @@ def _reading(held: Herd, said: _Now, column: int) -> Reading:
         last_at=last.at,
         last_g=last.grams,
         now=grams_band(said.coming.level, column),
-        week_ahead=grams_band(said.week_on.level, column),
+        week_ahead=grams_band(said.week_on, column),
         own_normal=grams_band(said.coming.normal, column),
         trend_g=read.trend_g(column),
         trend_pct=read.trend_pct(column),

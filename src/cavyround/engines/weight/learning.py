@@ -8,7 +8,7 @@ import numpy as np
 from cavyround.engines.weight.columns import Columns
 from cavyround.engines.weight.herd import Herd
 from cavyround.engines.weight.numbers import HUNDRED, Flags, Floats, HerdNorms, Numbers
-from cavyround.engines.weight.running import Step
+from cavyround.engines.weight.running import Known, Step
 from cavyround.facts.animal import AnimalFacts
 from cavyround.knowledge.book import Knowledge
 
@@ -29,22 +29,23 @@ BELIEVED = 3.0
 def learn(herd: Sequence[AnimalFacts], *, book: Knowledge) -> HerdNorms:
     """What the herd teaches; a herd with few weighings teaches little."""
     held = Herd.of(herd, book, None)
-    if not held.steps:
+    steps = list(held.steps())
+    if not steps:
         return HerdNorms()
-    numbers, weighings = held.numbers, int(held.known.count.sum())
+    known = steps[-1].known
     return HerdNorms(
-        noise_pct=_noise(held, numbers),
-        wander_pct=_wander(held.columns, held.steps, numbers),
-        growth_per_day=_growth(held.steps, numbers),
-        weighings=weighings,
+        noise_pct=_noise(known, held.numbers),
+        wander_pct=_wander(held.columns, steps, held.numbers),
+        growth_per_day=_growth(steps, held.numbers),
+        weighings=int(known.count.sum()),
     )
 
 
-def _noise(held: Herd, numbers: Numbers) -> float:
+def _noise(known: Known, numbers: Numbers) -> float:
     """One weighing's scatter, in per cent: each animal's own, counted by its weighings."""
-    counts = np.maximum(held.known.noise_from - numbers["noise_counts_for"], 0.0)
+    counts = np.maximum(known.noise_from - numbers["noise_counts_for"], 0.0)
     start = numbers["herd_counts_for"]
-    variance = start * numbers.share("noise_pct") ** 2 + (counts * held.known.noise).sum()
+    variance = start * numbers.share("noise_pct") ** 2 + (counts * known.noise).sum()
     return float(np.sqrt(variance / (start + counts.sum())) * HUNDRED)
 
 

@@ -1,5 +1,6 @@
 """Run the bank over all weighings of a herd, each known only from what came before."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -83,15 +84,14 @@ def beginning(columns: Columns, numbers: Numbers) -> Known:
     )
 
 
-def ran(columns: Columns, numbers: Numbers) -> list[Step]:
-    """Every row of weighings in turn."""
-    known, steps = beginning(columns, numbers), []
-    with np.errstate(invalid="ignore"):  # nan stands for no weighing, and is never chosen
-        for row in range(columns.shape[0]):
+def ran(columns: Columns, numbers: Numbers) -> Iterator[Step]:
+    """Every row of weighings in turn. Whoever needs only the last keeps only the last."""
+    known = beginning(columns, numbers)
+    for row in range(columns.shape[0]):
+        with np.errstate(invalid="ignore"):  # nan stands for no weighing, and is never chosen
             step = _step(known, columns, numbers, row)
-            steps.append(step)
-            known = step.known
-    return steps
+        yield step
+        known = step.known
 
 
 def _step(known: Known, columns: Columns, numbers: Numbers, row: int) -> Step:

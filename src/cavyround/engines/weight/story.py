@@ -1,6 +1,6 @@
 """Every weighing as it was on its day, knowing only what was known then."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from datetime import datetime, timedelta
 from decimal import Decimal
 
@@ -8,7 +8,7 @@ from cavyround.engines.weight import ahead
 from cavyround.engines.weight.ahead import believed
 from cavyround.engines.weight.concern import Circumstances, Spread
 from cavyround.engines.weight.doubting import doubt_of
-from cavyround.engines.weight.herd import Herd, around_last, days_since, read_herd
+from cavyround.engines.weight.herd import Herd, around_last, days_since, last_of, readings
 from cavyround.engines.weight.numbers import HerdNorms
 from cavyround.engines.weight.readout import Readout, expected_band, grams_band, readout
 from cavyround.engines.weight.running import Step
@@ -33,20 +33,22 @@ def read_stories(
 ) -> Iterator[Story]:
     """The same of several animals, in their order."""
     held = Herd.of(herd, book, norms)
-    readings = read_herd(herd, now=now, book=book, norms=norms)
-    around, since = around_last(held.columns), days_since(held.known, now)
+    steps = list(held.steps())
+    last = last_of(held, steps)
+    said = readings(held, last, now)
+    around, since = around_last(held.columns), days_since(last.known, now)
     levels = [
         (
             now + timedelta(days=days),
-            ahead.level_after(held.known, held.numbers, since + days, around.pregnant),
+            ahead.level_after(last.known, held.numbers, since + days, around.pregnant),
         )
         for days in LOOKS_AHEAD
     ]
-    for column, (facts, weighings) in enumerate(_days(held)):
+    for column, (facts, weighings) in enumerate(_days(held, steps)):
         coming = tuple(Ahead(at=at, level=grams_band(level, column)) for at, level in levels)
         yield Story(
             weighings=weighings,
-            reading=readings[facts.id],
+            reading=said[facts.id],
             ahead=coming if facts.weighings else (),
         )
 
@@ -55,13 +57,14 @@ def read_days(
     herd: Sequence[AnimalFacts], *, book: Knowledge, norms: HerdNorms | None = None
 ) -> Iterator[tuple[AnimalFacts, tuple[WeighIn, ...]]]:
     """Every weighing of every animal as it would have been said on its day."""
-    return _days(Herd.of(herd, book, norms))
+    held = Herd.of(herd, book, norms)
+    return _days(held, held.steps())
 
 
-def _days(held: Herd) -> Iterator[tuple[AnimalFacts, tuple[WeighIn, ...]]]:
+def _days(held: Herd, steps: Iterable[Step]) -> Iterator[tuple[AnimalFacts, tuple[WeighIn, ...]]]:
     rows = [
         _Row(step, readout(step.known, Circumstances.of(held.columns, row), held.numbers), held)
-        for row, step in enumerate(held.steps)
+        for row, step in enumerate(steps)
     ]
     for column, facts in enumerate(held.facts):
         own = sorted(facts.weighings, key=lambda one: one.at)
