@@ -4,7 +4,6 @@ from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta
-from typing import TypeVar
 from uuid import UUID
 
 from django.db.models import Exists, OuterRef, Q, QuerySet, Subquery
@@ -13,8 +12,8 @@ from cavyround.facts.animal import AnimalFacts, Born, Known, Sex
 from cavyround.facts.observation import Observation, sides_agree
 from cavyround.record import models
 from cavyround.record.clocks import ONCE_RAN_AHEAD
-from cavyround.record.models.readings import Reading
 from cavyround.record.values import (
+    Arrived,
     as_events,
     as_mark,
     as_open_follow_up,
@@ -28,7 +27,6 @@ from cavyround.record.values import (
 STILL_NOW = timedelta(hours=12)
 LOOKED_BACK = timedelta(days=400)
 WEIGHINGS_LOOKED_AT = 60
-Row = TypeVar("Row", bound=Reading)
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,17 +54,16 @@ class _Moment:
 
 @dataclass(slots=True)
 class _Rows:
-    """All rows of one animal."""
+    """The rows of one animal that say something of it; ``over`` are no longer so by now."""
 
     observed: list[models.Observed] = field(default_factory=list)
     happened: list[models.Happened] = field(default_factory=list)
     weighed: list[models.WeighIn] = field(default_factory=list)
     marks: list[models.StandingMark] = field(default_factory=list)
     promises: list[models.FollowUp] = field(default_factory=list)
-    arrivals: list[models.Arrival] = field(default_factory=list)
+    arrived: Arrived | None = None
     was_checked: bool = False
-    normal_since: dict[str, datetime] = field(default_factory=dict)
-    normal_before: dict[str, datetime] = field(default_factory=dict)
+    over: set[UUID] = field(default_factory=set)
 
 
 def facts_of(
@@ -91,10 +88,10 @@ def facts_of_all(animals: Sequence[models.Animal], now: datetime) -> Mapping[UUI
     """
     ids = [animal.id for animal in animals]
     moment = _Moment(now)
-    last = models.WeighIn.objects.filter(animal=OuterRef("pk"), at__lte=now).order_by("-at")
-    known = models.Animal.objects.filter(pk__in=ids).annotate(last=Subquery(last.values("pk")[:1]))
-    newest = [one for one in known.values_list("last", flat=True) if one]
-    rows = _gather(ids, moment, models.WeighIn.objects.filter(pk__in=newest))
+    weighed = models.WeighIn.objects.filter(animal=OuterRef("pk"), at__lte=now).order_by("-at")
+    known = models.Animal.objects.filter(pk__in=ids).order_by()
+    last = known.values(last=Subquery(weighed.values("pk")[:1]))
+    rows = _gather(ids, moment, models.WeighIn.objects.filter(pk__in=last))
     return {animal.id: _facts(animal, rows[animal.id], moment) for animal in animals}
 
 
@@ -103,9 +100,11 @@ def _gather(
 ) -> dict[UUID, _Rows]:
     rows: dict[UUID, _Rows] = defaultdict(_Rows)
     until = moment.known_until
-    seen = _since(models.Observed.objects.filter(animal__in=ids), moment).order_by("at")
-    for observed in seen:
+    seen = _still_told(models.Observed.objects.filter(animal__in=ids), moment)
+    for observed in seen.annotate(over=_found_normal(at__lte=until)).order_by("at"):
         rows[observed.animal_id].observed.append(observed)
+        if observed.over:
+            rows[observed.animal_id].over.add(observed.id)
     for happened in models.Happened.objects.filter(animal__in=ids, at__lte=until):
         rows[happened.animal_id].happened.append(happened)
     for weigh_in in weighed:
@@ -118,38 +117,33 @@ def _gather(
         open_ones |= Q(outcomes__check_in=moment.check)
     for promise in models.FollowUp.objects.filter(open_ones, animal__in=ids).distinct():
         rows[promise.animal_id].promises.append(promise)
-    for arrival in models.Arrival.objects.filter(animal__in=ids).order_by("on"):
-        rows[arrival.animal_id].arrivals.append(arrival)
+    arrivals = models.Arrival.objects.filter(animal__in=ids).order_by("on")
+    for animal_id, on, sexed_as in arrivals.values_list("animal", "on", "sexed_as"):
+        rows[animal_id].arrived = Arrived(on, sexed_as)
     states = models.StepState.objects.filter(animal=OuterRef("pk"), at__lt=moment.pivot)
-    checked = models.Animal.objects.filter(Exists(states), pk__in=ids)
+    checked = models.Animal.objects.filter(Exists(states), pk__in=ids).order_by()
     for animal_id in checked.values_list("pk", flat=True):
         rows[animal_id].was_checked = True
-    _note_normal(rows, seen, moment)
     return rows
 
 
-def _since(rows: QuerySet[Row], moment: _Moment) -> QuerySet[Row]:
-    return rows.filter(at__lte=moment.known_until, at__gte=moment.pivot - LOOKED_BACK)
+def _still_told(found: QuerySet[models.Observed], moment: _Moment) -> QuerySet[models.Observed]:
+    """What was found now, or before and was not over by then.
 
-
-def _note_normal(rows: dict[UUID, _Rows], seen: QuerySet[models.Observed], moment: _Moment) -> None:
-    """Since when each step was last as it should be: what was found there before is over.
-
-    Asked only of steps where something was found; of a long stay all else is thousands of rows.
+    Left to the database: of a long stay most is over, and need not be read.
     """
-    normal = models.StepState.objects.filter(
-        animal=OuterRef("animal"), state="normal", step=OuterRef("step")
+    told = ~Q(_found_normal(at__lt=moment.pivot - STILL_NOW))
+    if moment.check is not None:
+        told |= Q(check_in=moment.check)
+    return found.filter(told, at__lte=moment.known_until, at__gte=moment.pivot - LOOKED_BACK)
+
+
+def _found_normal(**when: datetime) -> Exists:
+    """Whether a step was as it should be after something was found there: that is over."""
+    after = models.StepState.objects.filter(
+        animal=OuterRef("animal"), state="normal", step=OuterRef("step"), at__gt=OuterRef("at")
     )
-    newest = normal.order_by("-at").values("at")
-    found = seen.order_by().values_list("animal", "step").distinct()
-    for animal_id, step, last, earlier in found.annotate(
-        last=Subquery(newest.filter(at__lte=moment.known_until)[:1]),
-        earlier=Subquery(newest.filter(at__lt=moment.pivot - STILL_NOW)[:1]),
-    ):
-        if last is not None:
-            rows[animal_id].normal_since[step] = last
-        if earlier is not None:
-            rows[animal_id].normal_before[step] = earlier
+    return Exists(after.filter(**when))
 
 
 def _facts(animal: models.Animal, rows: _Rows, moment: _Moment) -> AnimalFacts:
@@ -169,21 +163,12 @@ def _facts(animal: models.Animal, rows: _Rows, moment: _Moment) -> AnimalFacts:
         arrived_on=animal.arrived_on,
         observations=now_seen,
         still_open=_still_open(past, rows, now_seen),
-        before=_not_over(past, rows.normal_before),
+        before=latest_by_place(past),
         checked_before=rows.was_checked,
         weighings=tuple(as_weighing(row) for row in rows.weighed),
-        events=as_events(animal, rows.happened, rows.arrivals[-1] if rows.arrivals else None),
+        events=as_events(animal, rows.happened, rows.arrived),
         marks=tuple(as_mark(row) for row in rows.marks),
         follow_ups=tuple(as_open_follow_up(row) for row in rows.promises),
-    )
-
-
-def _not_over(
-    past: Iterable[models.Observed], normal: Mapping[str, datetime]
-) -> tuple[Observation, ...]:
-    """What was found and whose step has not been as it should be since."""
-    return latest_by_place(
-        row for row in past if row.step not in normal or normal[row.step] <= row.at
     )
 
 
@@ -194,7 +179,7 @@ def _still_open(
     looked_at = [(seen.region, seen.finding, seen.side) for seen in now_seen]
     return tuple(
         was
-        for was in _not_over(past, rows.normal_since)
+        for was in latest_by_place(row for row in past if row.id not in rows.over)
         if was.is_there
         and not any(
             (region, finding) == (was.region, was.finding) and sides_agree(side, was.side)

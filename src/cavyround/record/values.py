@@ -1,7 +1,8 @@
 """Rows of the record as the values the engines compute with."""
 
 from collections.abc import Iterable
-from datetime import datetime, timedelta
+from dataclasses import dataclass
+from datetime import date, datetime, timedelta
 from decimal import Decimal
 from uuid import UUID
 
@@ -22,6 +23,14 @@ PLACE_OF_PEN = {
     "sick_bay": facts.Place.RESIDENT,
     "isolation": facts.Place.ISOLATION,
 }
+
+
+@dataclass(frozen=True, slots=True)
+class Arrived:
+    """When an animal last came, and as what sex it was signed in."""
+
+    on: date
+    sexed_as: str
 
 
 def place_of(animal: models.Animal, now: datetime) -> facts.Place | None:
@@ -100,9 +109,7 @@ def as_open_follow_up(row: models.FollowUp) -> facts.OpenFollowUp:
 
 
 def as_events(
-    animal: models.Animal,
-    happened: Iterable[models.Happened],
-    last_arrival: models.Arrival | None,
+    animal: models.Animal, happened: Iterable[models.Happened], arrived: Arrived | None
 ) -> tuple[facts.Event, ...]:
     """What happened, and whether it was signed in as the other sex.
 
@@ -113,7 +120,6 @@ def as_events(
         facts.Event(what=row.what, on=row.on or timezone.localdate(row.at), note=row.note)
         for row in happened
     ]
-    told = last_arrival.sexed_as if last_arrival else "unknown"
-    if last_arrival and "unknown" not in (told, animal.sex) and told != animal.sex:
-        events.append(facts.Event(what="signed_in_other_sex", on=last_arrival.on))
+    if arrived is not None and {arrived.sexed_as, animal.sex} == {"sow", "boar"}:
+        events.append(facts.Event(what="signed_in_other_sex", on=arrived.on))
     return tuple(events)

@@ -91,7 +91,8 @@ def _own(facts: AnimalFacts, book: Knowledge) -> dict[str, _Own]:
     known = [seen for seen in (*facts.known_now, *facts.before) if seen.is_there]
     sore = {_step_of(seen, book) for seen in known if seen.finding in PAIN}
     concerned = sore | {_step_of(seen, book) for seen in facts.before}
-    concerned |= {book.step_of(one.region) for one in (*facts.marks, *facts.follow_ups)}
+    concerned |= {book.step_of(mark.region) for mark in facts.marks}
+    concerned |= {book.step_of(follow_up.region) for follow_up in facts.follow_ups}
     return {
         step: _Own(
             promised=tuple(

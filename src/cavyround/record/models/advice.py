@@ -39,6 +39,11 @@ class VetQuestion(Append):
     check_in = models.ForeignKey(Check, models.PROTECT, null=True, blank=True, related_name="+")
     text = models.TextField()
 
+    class Meta:
+        """The open ones are found without reading the texts of all."""
+
+        indexes = [models.Index(fields=["made_at", "id"])]
+
     def __str__(self) -> str:
         """Its text."""
         return self.text
@@ -49,6 +54,11 @@ class VetAnswer(Append):
 
     question = models.ForeignKey(VetQuestion, models.PROTECT, related_name="answers")
     text = models.TextField()
+
+    class Meta:
+        """The newest are found without reading all."""
+
+        indexes = [models.Index(fields=["-made_at"])]
 
     def __str__(self) -> str:
         """Its text."""

@@ -72,7 +72,11 @@ class Animal(models.Model):
         """By name."""
 
         ordering = ("name",)
-        indexes = [models.Index(fields=["left_on", "name"])]
+        # Those here, in order; and a page of all, found without reading those before it.
+        indexes = [
+            models.Index(fields=["left_on", "name"]),
+            models.Index(fields=["name", "id", "left_on"]),
+        ]
 
     def __str__(self) -> str:
         """Its name."""

@@ -41,6 +41,12 @@ class Check(models.Model):
         indexes = [
             models.Index(fields=["animal", "-started_at"]),
             models.Index(fields=["-started_at"]),
+            # Not of the unfinished: whoever asks for those asks by animal or by when they began.
+            models.Index(
+                fields=["finished_at"],
+                condition=models.Q(finished_at__isnull=False),
+                name="check_finished_at",
+            ),
         ]
 
     def __str__(self) -> str:

@@ -62,19 +62,24 @@ def _fitting(sought: Sought) -> QuerySet[Animal]:
     return found
 
 
-def _with_what_a_row_shows(found: QuerySet[Animal]) -> QuerySet[Any]:
+def _page_of(found: QuerySet[Animal], page: int) -> list[Any]:
+    """A page of the animals found, and one more where there is a next page.
+
+    First which, then what their rows show: else that is put together for all, to sort them.
+    """
+    start = (page - 1) * ON_A_PAGE
+    ids = list(found.order_by("name", "pk").values_list("pk", flat=True)[start:][: ON_A_PAGE + 1])
     latest = AdviceGiven.objects.filter(animal=OuterRef("pk")).order_by("-made_at")
-    return found.select_related("pen__room", "face").annotate(
-        last_advice=Subquery(latest.values("urgency")[:1])
-    )
+    rows = Animal.objects.filter(pk__in=ids).select_related("pen__room", "face")
+    shown = rows.annotate(last_advice=Subquery(latest.values("urgency")[:1]))
+    return list(shown.order_by("name", "pk"))
 
 
 @for_readers
 def animals(request: HttpRequest) -> HttpResponseBase:
     """The list, one page of it; as a fragment where only the rows are asked for."""
     sought = Sought.read(request.GET)
-    start = (sought.page - 1) * ON_A_PAGE
-    rows = list(_with_what_a_row_shows(_fitting(sought))[start : start + ON_A_PAGE + 1])
+    rows = _page_of(_fitting(sought), sought.page)
     page = {
         "here": "animals",
         "sought": sought,

@@ -82,8 +82,12 @@ def moment(value: datetime | None) -> str:
 @register.filter
 def age(animal: Any) -> str:
     """An animal's age in words, with how sure."""
+    return age_on(animal, timezone.localdate())
+
+
+def age_on(animal: Any, today: date) -> str:
+    """Its age on a day."""
     born = Born(earliest=animal.born_earliest, latest=animal.born_latest)
-    today = timezone.localdate()
     young, old = born.youngest_days(today), born.oldest_days(today)
     if young is None and old is None:
         return "age not known"
