@@ -83,6 +83,7 @@ def test_it_is_said_on_one_line(said: dict[str, Any], words: str) -> None:
         ({"ends": Ending(last_day=date(2026, 2, 28))}, "before the first"),
         ({"ends": Ending(last_day=MOMENT)}, "without a time"),
         ({"early": days(5), "late": days(5)}, "nothing may fall due twice"),
+        ({"every": days(1), "at": TWICE, "late": hours(0)}, "never on time"),
         ({"late": days(2), "missed_after": days(1)}, "still counts as on time"),
         ({"missed_after": days(11)}, "before the next one"),
         ({"least_apart": days(11)}, "further apart"),

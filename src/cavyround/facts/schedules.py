@@ -234,6 +234,8 @@ def _refuse_windows(one: Schedule) -> str:
         length.span if length else timedelta(0)
         for length in (one.early, one.late, one.missed_after, one.least_apart)
     )
+    if one.late is not None and one.late.amount == 0 and (one.in_hours or one.at):
+        return "a dose that is never on time cannot be given; say how late still counts as on time"
     if one.missed_after is not None and missed < late:
         return "a dose cannot be missed while it still counts as on time"
     if one.gap is None:

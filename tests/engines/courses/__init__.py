@@ -1,0 +1,1 @@
+"""Courses: due doses, ends, cycles, contacts, supply, round and questions."""
