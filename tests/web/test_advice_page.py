@@ -229,6 +229,11 @@ def test_a_note_is_an_entry_of_the_check_and_kept_once(
         assert at_table.post(f"/advice/{given.id}/note", form).status_code == 302
     assert CheckEntry.objects.filter(kind="note").count() == 1
     assert "Sat apart from the others." in text_of(at_table, given)
+    changed = at_table.post(f"/advice/{given.id}/note", form | {"text": "something else"})
+    assert changed.status_code == 422
+    assert "sent before with other words" in changed.content.decode()
+    assert ">something else</textarea>" in changed.content.decode()
+    assert CheckEntry.objects.filter(kind="note").count() == 1
     assert at_table.post(f"/advice/{given.id}/note", {"text": ""}).status_code == 422
     long = at_table.post(f"/advice/{given.id}/note", {"once": str(new_id()), "text": "x" * 2001})
     assert long.status_code == 422

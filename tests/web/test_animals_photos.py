@@ -126,6 +126,18 @@ def test_a_photo_sent_twice_is_one(client: Client, animal: Animal) -> None:
     assert Photo.objects.count() == 1
 
 
+def test_another_photo_or_caption_sent_with_the_same_form_is_not_dropped(
+    client: Client, animal: Animal
+) -> None:
+    once = str(new_id())
+    for _ in range(2):
+        send(client, animal, a_picture(), once=once)
+        send(client, animal, a_picture(size=(80, 60)), once=once)
+        send(client, animal, a_picture(size=(80, 60)), once=once, caption="left eye")
+    kept = Photo.objects.order_by("made_at").values_list("width", "caption")
+    assert list(kept) == [(64, ""), (80, ""), (80, "left eye")]
+
+
 def test_photos_are_for_those_who_are_signed_in(client: Client, animal: Animal) -> None:
     send(client, animal, a_picture())
     answer = Client().get(reverse("photo", args=[Photo.objects.get().digest]))

@@ -13,7 +13,7 @@ from django.urls import reverse
 from cavyround.record.models import Animal, Pen, PenKind, Room
 from cavyround.record.places import keep_pen, keep_room
 from cavyround.web.animals.fields import choose_field, line_field
-from cavyround.web.animals.once import OnceForm, do_once, led_to
+from cavyround.web.animals.once import OnceForm, SentOtherwiseError, do_once, led_to
 from cavyround.web.gate import for_readers, person_of, refuse
 
 NAMELESS = "A name is missing: people must be able to say where an animal is. Give one."
@@ -94,18 +94,21 @@ def pens(request: HttpRequest) -> HttpResponseBase:
         return _page(request, {})
     if not person_of(request).may_lead:
         return refuse(request, "Leads set up rooms and pens. Nothing was changed.")
-    again = led_to(request)
-    if again is not None:
-        return redirect(again)
     prefix, form = _sent(request.POST)
-    if not form.is_valid():
-        return _page(request, {prefix: form}, status=422)
 
     def make() -> str:
         messages.success(request, f"{form.keep()} is kept.")
         return reverse("pens")
 
-    return redirect(do_once(request, form.sending, make))
+    try:
+        again = led_to(request)
+        if again is not None:
+            return redirect(again)
+        if form.is_valid():
+            return redirect(do_once(request, form.sending, make))
+    except SentOtherwiseError as before:
+        form.begin_anew(before.address)
+    return _page(request, {prefix: form}, status=422)
 
 
 def _sent(said: QueryDict) -> tuple[str, RoomForm | PenForm]:

@@ -1,9 +1,11 @@
 """Photos of an animal: take one in, show one, choose the one for lists."""
 
-from uuid import UUID
+import hashlib
+from uuid import UUID, uuid5
 
 from django import forms
 from django.contrib import messages
+from django.core.files.uploadedfile import UploadedFile
 from django.http import Http404, HttpRequest, HttpResponse, HttpResponseBase
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
@@ -60,9 +62,8 @@ def animal_photo(request: HttpRequest, animal_id: UUID) -> HttpResponseBase:
 
 def _keep(request: HttpRequest, animal: Animal, form: PhotoForm) -> bool:
     field = "taken" if form.cleaned_data["taken"] else "chosen"
-    shot = Snapshot(
-        file=form.cleaned_data[field], caption=form.cleaned_data["caption"], id=form.sending
-    )
+    file, caption = form.cleaned_data[field], form.cleaned_data["caption"]
+    shot = Snapshot(file=file, caption=caption, id=_id_of(form.sending, file, caption))
     try:
         photo = keep_photo(person_of(request), animal, shot, timezone.now())
     except PhotoRefusedError as refused:
@@ -72,6 +73,14 @@ def _keep(request: HttpRequest, animal: Animal, form: PhotoForm) -> bool:
         choose_face(animal, photo)
     messages.success(request, "The photo is kept.")
     return True
+
+
+def _id_of(sending: UUID, file: UploadedFile, caption: str) -> UUID:
+    """The same form with the same photo is one photo; with another it is another."""
+    content = hashlib.sha256(caption.encode())
+    for part in file.chunks():
+        content.update(part)
+    return uuid5(sending, content.hexdigest())
 
 
 @for_recorders

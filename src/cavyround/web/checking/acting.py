@@ -11,7 +11,14 @@ from django.utils import timezone
 from django.views.decorators.http import require_POST
 
 from cavyround.advice.giving import advise, answer_of
-from cavyround.record.models import AdviceGiven, FollowUp, FollowUpOutcome, Person, VetQuestion
+from cavyround.record.models import (
+    AdviceGiven,
+    CheckEntry,
+    FollowUp,
+    FollowUpOutcome,
+    Person,
+    VetQuestion,
+)
 from cavyround.record.promises import ask_vet, promise, settle
 from cavyround.record.receiving import receive
 from cavyround.web.checking import promising
@@ -19,6 +26,10 @@ from cavyround.web.checking.advising import given_or_404, show
 from cavyround.web.checking.naming import id_of
 from cavyround.web.gate import for_recorders, person_of, refuse
 
+SENT_OTHERWISE = (
+    "This was sent before with other words, and those are kept. What stands here now is not kept "
+    "yet: send it again to keep it as well."
+)
 OUTCOMES = frozenset({"gone", "better", "same", "worse"})
 
 
@@ -62,6 +73,9 @@ def _enter(person: Person, given: AdviceGiven, once: str, touch: Mapping[str, ob
     check = given.check_in
     if check is None:
         return "This advice belongs to no check, so nothing can be added to it."
+    known = CheckEntry.objects.filter(pk=id_of(once)).first()
+    if known is not None and known.data != touch:
+        return SENT_OTHERWISE
     now = timezone.now()
     item = {
         "id": once,
