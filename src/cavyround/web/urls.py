@@ -9,6 +9,7 @@ urlpatterns = [
     path("", include("cavyround.web.animals.urls")),
     path("", include("cavyround.web.people.urls")),
     path("", include("cavyround.web.library.urls")),
+    path("", include("cavyround.web.scale_trial.urls")),
 ]
 handler400 = "cavyround.web.gate.bad_request"
 handler403 = "cavyround.web.gate.not_allowed"
