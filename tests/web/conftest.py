@@ -6,8 +6,15 @@ import pytest
 from django.test import Client
 
 from cavyround.record.models import Person
+from cavyround.web.account.braking import BRAKE
 
 SignedIn = Callable[[Person], Client]
+
+
+@pytest.fixture(autouse=True)
+def nobody_waits_to_sign_in() -> None:
+    """What one test mistyped holds up no other."""
+    BRAKE.clear()
 
 
 @pytest.fixture

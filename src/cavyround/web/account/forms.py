@@ -9,6 +9,7 @@ from django.contrib.auth.validators import UnicodeUsernameValidator
 from django.core.exceptions import ValidationError
 
 from cavyround.record.models import Person
+from cavyround.web.account.braking import BRAKE, in_words
 
 SHORTEST_PASSWORD = 10
 PASSWORD_HINT = (
@@ -90,11 +91,40 @@ class SignInForm(AuthenticationForm):
             "password again; a capital letter counts. A lead can give you a new password."
         ),
         "inactive": "This account has been closed. A lead can open it again.",
+        "wait": (
+            "%(failed)d tries for this name did not fit, so this one was not looked at. The next "
+            "one counts in %(wait)s: wait, then type the password again. Nobody else has to wait, "
+            "and a lead can give you a new password."
+        ),
+        "next": "That was try %(failed)d. The next one counts in %(wait)s.",
     }
 
     def clean_username(self) -> str:
         """Take the name however it is capitalised."""
         return as_known(self.cleaned_data["username"])
+
+    def clean(self) -> dict[str, Any]:
+        """Whoever failed often waits before the password is looked at again."""
+        name, password = self.cleaned_data.get("username"), self.cleaned_data.get("password")
+        if not name or not password:
+            return super().clean()
+        address = str(self.request.META.get("REMOTE_ADDR", "")) if self.request else ""
+        if wait := BRAKE.wait_s(name, address):
+            told = self._told_to_wait("wait", BRAKE.failures(name, address), wait)
+            raise told
+        try:
+            cleaned = super().clean()
+        except ValidationError as refused:
+            failed = BRAKE.failed(name, address)
+            wait = BRAKE.wait_s(name, address)
+            also = [self._told_to_wait("next", failed, wait)] if wait else []
+            raise ValidationError([refused, *also]) from None
+        BRAKE.passed(name, address)
+        return cleaned
+
+    def _told_to_wait(self, code: str, failed: int, wait: int) -> ValidationError:
+        said = {"failed": failed, "wait": in_words(wait)}
+        return ValidationError(str(self.error_messages[code]), code=code, params=said)
 
 
 class NewAccountForm(forms.Form):

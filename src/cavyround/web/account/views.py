@@ -4,6 +4,7 @@ from django.conf import settings
 from django.contrib import messages
 from django.contrib.auth import login, logout, update_session_auth_hash
 from django.contrib.auth.views import LoginView
+from django.core.exceptions import NON_FIELD_ERRORS
 from django.db import transaction
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
@@ -18,6 +19,7 @@ from cavyround.web.gate import for_readers, open_to_all, person_of
 from cavyround.web.people.roles import role_words
 
 BAD_FORM = 422
+TOO_MANY = 429
 DEMO_PASSWORD = "demo-herd-only"  # noqa: S105 - told on the demo herd's sign-in page by intent
 DEMO_ACCOUNTS = ("carer", "lead", "vet", "viewer")
 BACKEND = "django.contrib.auth.backends.ModelBackend"
@@ -32,7 +34,9 @@ class _SignIn(LoginView):
 
     def form_invalid(self, form: SignInForm) -> HttpResponse:  # type: ignore[override]
         """Show the form again with its faults."""
-        return self.render_to_response(self.get_context_data(form=form), status=BAD_FORM)
+        waits = form.has_error(NON_FIELD_ERRORS, "wait")
+        status = TOO_MANY if waits else BAD_FORM
+        return self.render_to_response(self.get_context_data(form=form), status=status)
 
 
 @open_to_all

@@ -1,11 +1,11 @@
 """Photos of an animal: take one in, show one, choose the one for lists."""
 
 import hashlib
+from collections.abc import Iterable
 from uuid import UUID, uuid5
 
 from django import forms
 from django.contrib import messages
-from django.core.files.uploadedfile import UploadedFile
 from django.http import Http404, HttpRequest, HttpResponse, HttpResponseBase
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
@@ -63,7 +63,7 @@ def animal_photo(request: HttpRequest, animal_id: UUID) -> HttpResponseBase:
 def _keep(request: HttpRequest, animal: Animal, form: PhotoForm) -> bool:
     field = "taken" if form.cleaned_data["taken"] else "chosen"
     file, caption = form.cleaned_data[field], form.cleaned_data["caption"]
-    shot = Snapshot(file=file, caption=caption, id=_id_of(form.sending, file, caption))
+    shot = Snapshot(file=file, caption=caption, id=_id_of(form.sending, file.chunks(), caption))
     try:
         photo = keep_photo(person_of(request), animal, shot, timezone.now())
     except PhotoRefusedError as refused:
@@ -75,12 +75,12 @@ def _keep(request: HttpRequest, animal: Animal, form: PhotoForm) -> bool:
     return True
 
 
-def _id_of(sending: UUID, file: UploadedFile, caption: str) -> UUID:
+def _id_of(sending: UUID, content: Iterable[bytes], caption: str) -> UUID:
     """The same form with the same photo is one photo; with another it is another."""
-    content = hashlib.sha256(caption.encode())
-    for part in file.chunks():
-        content.update(part)
-    return uuid5(sending, content.hexdigest())
+    said = hashlib.sha256(caption.encode())
+    for part in content:
+        said.update(part)
+    return uuid5(sending, said.hexdigest())
 
 
 @for_recorders
