@@ -63,7 +63,7 @@ def test_a_weight_far_from_the_last_is_asked_once_and_kept_as_doubtful(
     table.touch("pad")
     table.pad(str(far))
     table.touch("keep")
-    expect(phone.page.get_by_role("alert")).to_contain_text("more than")
+    expect(phone.page.get_by_role("alert")).to_contain_text("marked as doubtful")
     table.touch("doubt-keep")
     expect(phone.page.locator("#check h1")).not_to_have_text("Weight")
     table.all_sent()

@@ -48,8 +48,8 @@ def test_axe_core_finds_nothing_on_any_page_by_day_or_night_and_none_scrolls_sid
 def settle(page: Page) -> None:
     """Wait for what a page loads after itself, and open what is folded away."""
     page.wait_for_function("!document.querySelector('[hx-trigger~=load], .htmx-request')")
-    if page.locator("#check").count():
-        page.locator("#check h1").wait_for()
+    if page.locator("main .check").count():
+        page.locator("main .check h1").wait_for()
     page.evaluate("document.querySelectorAll('main details').forEach((one) => { one.open = true })")
 
 

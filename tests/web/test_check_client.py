@@ -10,15 +10,7 @@ from cavyround.facts.sitting import fold
 from tests.builders import found, made
 from tests.web.client import say
 
-BOUNDS = {
-    "lightest": 20,
-    "heaviest": 4000,
-    "plausible_g": [30, 2700],
-    "doubt_days": 14,
-    "reweigh_within_g": 10,
-}
-LAST = {"grams": 1000, "on": "1 March 2026", "at": "2026-03-01T09:00:00+00:00"}
-NOW = "Date.parse('2026-03-08T09:00:00Z')"
+BOUNDS = {"lightest": 20, "heaviest": 4000, "reweigh_within_g": 10}
 LUMP = {"region": "flank", "finding": "lump"}
 
 
@@ -73,33 +65,6 @@ def test_at_a_first_check_nothing_is_called_new() -> None:
     first = app()
     first["session"]["animal"]["checked_before"] = False
     assert say(SINCE, app=first, touch=found("lump", "flank", "chest_back", side="R")) == ""
-
-
-@pytest.mark.parametrize(
-    ("grams", "pct", "doubted"),
-    [(800, 25, False), (740, 25, True), (740, 40, False), (1410, 40, True), (2701, 40, True)],
-)
-def test_a_weight_is_doubted_by_the_numbers_of_the_knowledge(
-    grams: int, pct: int, doubted: bool
-) -> None:
-    animal = {"last_weight": LAST, "doubt_pct": pct}
-    said = say(
-        f"return (await use('weighing')).doubtful(grams, animal, bounds, {NOW});",
-        grams=grams,
-        animal=animal,
-        bounds=BOUNDS,
-    )
-    assert bool(said) is doubted
-
-
-def test_a_weight_long_after_the_last_is_not_doubted_for_its_difference() -> None:
-    said = say(
-        "return (await use('weighing')).doubtful(500, animal, bounds, "
-        "Date.parse('2026-03-16T09:00:00Z'));",
-        animal={"last_weight": LAST, "doubt_pct": 25},
-        bounds=BOUNDS,
-    )
-    assert said == ""
 
 
 @pytest.mark.parametrize(("second", "agree"), [(705, True), (710, True), (711, False)])

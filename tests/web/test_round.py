@@ -14,6 +14,7 @@ from django.utils import timezone
 
 from cavyround.advice.book import book
 from cavyround.advice.plans import plan_for
+from cavyround.advice.weights import expected_of
 from cavyround.engines.check import plan_check
 from cavyround.record.building import facts_of_all
 from cavyround.record.models import (
@@ -21,7 +22,7 @@ from cavyround.record.models import (
     Person,
 )
 from cavyround.record.promises import Judged, LookAgainAt, mark_standing, promise
-from cavyround.web.checking import round_of
+from cavyround.web.checking import doubting, round_of
 from tests.builders import FINISH, a_check, a_pen, an_animal, found, weighed
 
 SignedIn = Callable[[Person], Client]
@@ -123,33 +124,50 @@ def test_an_animal_that_is_not_due_can_be_asked_for_with_its_kind(
     assert at_table.get("/check/round.json?animal=nonsense&kind=nonsense").status_code == 200
 
 
-def test_the_round_says_what_each_animals_weight_is_doubted_by(
+def test_the_round_says_what_each_animals_next_weight_should_be(
     at_table: Client, lead: Person, carer: Person
 ) -> None:
-    today = timezone.localdate()
-    young, grown = today - timedelta(days=100), today - timedelta(days=900)
-    came = timezone.now()
-    an_animal(lead, "Alder", born_earliest=young, born_latest=young, at=came)
-    an_animal(lead, "Birch", born_earliest=grown, born_latest=grown, at=came)
-    stranger = an_animal(lead, "Clover")
+    pen = a_pen()
+    new, clover = an_animal(lead, "Alder"), an_animal(lead, "Clover", pen=pen)
     now = timezone.now()
-    a_check(carer, stranger, weighed("900"), FINISH, at=now - timedelta(days=9))
-    a_check(carer, stranger, weighed("90", doubted=True), FINISH, at=now - timedelta(days=8))
+    for days in (29, 22, 15, 9):
+        a_check(carer, clover, weighed("900"), FINISH, at=now - timedelta(days=days))
+    a_check(carer, clover, weighed("90", doubted=True), FINISH, at=now - timedelta(days=8))
     data = at_table.get("/check/round.json").json()
-    number = book().number
-    young_pct = float(number("doubtful_change_pct_young"))
-    grown_pct = float(number("doubtful_change_pct_adult"))
     told = {one["name"]: one for one in data["animals"]}
-    assert [told[name]["doubt_pct"] for name in ("Alder", "Birch", "Clover")] == [
-        young_pct,
-        grown_pct,
-        young_pct,
-    ]
     assert told["Clover"]["last_weight"]["grams"] == 900  # the last that was not doubted
-    assert told["Alder"]["last_weight"] is None
-    assert data["weight"]["doubt_days"] == number("doubtful_change_days")
-    assert data["weight"]["plausible_g"] == [30, 2700]
-    assert data["weight"]["reweigh_within_g"] == number("reweigh_within_g")
+    assert told["Clover"]["pen_id"] == str(pen.id)
+    expected = expected_of([clover], now)[clover.id]
+    bands = told["Clover"]["expected"]
+    assert bands["known"]
+    assert bands["likely"]["low"] == pytest.approx(expected.likely.low, rel=1e-3)
+    assert bands["plausible"]["low"] < bands["likely"]["low"] < 900 < bands["likely"]["high"]
+    assert told[new.name]["last_weight"] is None
+    assert told[new.name]["expected"]["known"] is False
+    tub = book().model_span("carrier_g")
+    assert data["weight"]["carrier_g"] == [tub.low, tub.high]
+    assert data["weight"]["reweigh_within_g"] == book().number("reweigh_within_g")
+
+
+def test_one_animal_whose_weights_are_broken_stops_no_other(
+    at_table: Client,
+    lead: Person,
+    monkeypatch: pytest.MonkeyPatch,
+    caplog: pytest.LogCaptureFixture,
+) -> None:
+    bad, good = an_animal(lead, "Alder"), an_animal(lead, "Birch")
+
+    def expected(animals: Any, now: datetime) -> Any:
+        if bad in animals:
+            raise ZeroDivisionError
+        return expected_of(animals, now)
+
+    monkeypatch.setattr(doubting, "expected_of", expected)
+    told = {one["id"]: one for one in at_table.get("/check/round.json").json()["animals"]}
+    assert told[str(bad.id)]["expected"] is None
+    assert told[str(bad.id)]["plan"]["holds"]
+    assert told[str(good.id)]["expected"]
+    assert str(bad.id) in caplog.text
 
 
 def test_one_animal_that_cannot_be_planned_stops_no_other(

@@ -1,37 +1,61 @@
 """What lets the phone doubt a weight as the engine would, before it is kept."""
 
-from collections.abc import Iterable, Mapping
-from datetime import date, datetime
-from typing import Any
+import logging
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from datetime import datetime
+from math import isfinite
+from typing import Any, TypeVar
 from uuid import UUID
 
 from django.db.models import OuterRef, Subquery
 
 from cavyround.advice.book import book
-from cavyround.facts.animal import AnimalFacts
+from cavyround.advice.weights import expected_of, readings_of
+from cavyround.engines.weight.said import Band, Expected, Reading
 from cavyround.facts.entries import HEAVIEST_G, LIGHTEST_G
 from cavyround.record.models import Animal, WeighIn
 from cavyround.web.templatetags.words import day
 
+Said = TypeVar("Said")
+log = logging.getLogger(__name__)
+
 
 def bounds() -> dict[str, Any]:
-    """What holds for every animal: what is no weight at all, what is doubted, what agrees."""
-    plausible = book().span("plausible_g")
+    """What holds for every animal: what is no weight, which readings agree, what a tub weighs."""
+    tub = book().model_span("carrier_g")
     return {
         "lightest": int(LIGHTEST_G),
         "heaviest": int(HEAVIEST_G),
-        "plausible_g": [float(plausible.low), float(plausible.high)],
-        "doubt_days": int(book().number("doubtful_change_days")),
         "reweigh_within_g": float(book().number("reweigh_within_g")),
+        "carrier_g": [float(tub.low), float(tub.high)],
     }
 
 
-def doubt_pct(facts: AnimalFacts, today: date) -> float:
-    """How many per cent from the last good weight are doubted; an unknown age may be young."""
-    youngest = facts.born.youngest_days(today)
-    growing = youngest is None or youngest < book().span("growth_watch_days").high
-    key = "doubtful_change_pct_young" if growing else "doubtful_change_pct_adult"
-    return float(book().number(key))
+def expected_each(animals: Sequence[Animal], now: datetime) -> Mapping[UUID, Expected]:
+    """What the next weighing of each should show; one that cannot be reckoned stops no other."""
+    return _each(expected_of, animals, now)
+
+
+def readings_each(animals: Sequence[Animal], now: datetime) -> Mapping[UUID, Reading]:
+    """What the weights of each say; one that cannot be reckoned stops no other."""
+    return _each(readings_of, animals, now)
+
+
+def _each(
+    ask: Callable[[Sequence[Animal], datetime], Mapping[UUID, Said]],
+    animals: Sequence[Animal],
+    now: datetime,
+) -> dict[UUID, Said]:
+    try:
+        return dict(ask(animals, now))
+    except Exception:
+        if len(animals) == 1:
+            log.exception("The weights of %s cannot be reckoned with", animals[0].pk)
+            return {}
+        said: dict[UUID, Said] = {}
+        for animal in animals:
+            said |= _each(ask, [animal], now)
+        return said
 
 
 def last_weights(animals: Iterable[Animal], now: datetime) -> Mapping[UUID, WeighIn]:
@@ -45,7 +69,22 @@ def last_weights(animals: Iterable[Animal], now: datetime) -> Mapping[UUID, Weig
 
 
 def as_last(weight: WeighIn | None) -> dict[str, Any] | None:
-    """A last weight as the screen shows and compares it."""
+    """A last weight as the screen shows it."""
     if weight is None:
         return None
     return {"grams": float(weight.grams), "on": day(weight.at), "at": weight.at.isoformat()}
+
+
+def as_expected(expected: Expected | None) -> dict[str, Any] | None:
+    """What the next weighing should show, as the screen shows and compares it."""
+    if expected is None or not isfinite(expected.plausible.high):
+        return None
+    return {
+        "likely": _band(expected.likely),
+        "plausible": _band(expected.plausible),
+        "known": expected.known,
+    }
+
+
+def _band(band: Band) -> dict[str, float]:
+    return {"low": band.low, "mid": band.mid, "high": band.high}

@@ -17,12 +17,19 @@ from django.views.decorators.http import require_safe
 from cavyround.advice.book import book
 from cavyround.advice.due import Due, due_today
 from cavyround.engines.check import Plan, PlannedStep, plan_check
+from cavyround.engines.weight.said import Expected
 from cavyround.facts.animal import AnimalFacts
 from cavyround.record.building import facts_of_all
 from cavyround.record.models import Animal, PenKind, VetNumber, WeighIn
 from cavyround.record.models.checks import CheckKind
 from cavyround.web.checking.codes import words_of_codes
-from cavyround.web.checking.doubting import as_last, bounds, doubt_pct, last_weights
+from cavyround.web.checking.doubting import (
+    as_expected,
+    as_last,
+    bounds,
+    expected_each,
+    last_weights,
+)
 from cavyround.web.checking.naming import id_of
 from cavyround.web.gate import for_recorders, person_of
 from cavyround.web.templatetags.words import age
@@ -44,6 +51,7 @@ class _Known:
     due: Mapping[UUID, Due]
     facts: Mapping[UUID, AnimalFacts]
     weights: Mapping[UUID, WeighIn]
+    expected: Mapping[UUID, Expected]
 
 
 @for_recorders
@@ -66,6 +74,7 @@ def round_json(request: HttpRequest) -> JsonResponse:
         {one.animal.id: one for one in due},
         _facts(animals, now),
         last_weights(animals, now),
+        expected_each(animals, now),
     )
     return JsonResponse(
         {
@@ -116,7 +125,7 @@ def _animal(animal: Animal, known: _Known, kind: str) -> dict[str, Any]:
             "age": age(animal),
             "last_weight": as_last(known.weights.get(animal.id)),
             "checked_before": facts.checked_before,
-            "doubt_pct": doubt_pct(facts, known.now.date()),
+            "expected": as_expected(known.expected.get(animal.id)),
             "plan": _plan(plan_check(facts, now=known.now, book=book(), kind=kind)),
         }
     except Exception:
@@ -134,6 +143,7 @@ def _who(animal: Animal, due: Due | None, kind: str) -> dict[str, Any]:
         "sex": animal.sex,
         "sex_words": "sex not known" if animal.sex == "unknown" else animal.sex,
         "pen": str(animal.pen) if animal.pen else "",
+        "pen_id": str(animal.pen_id) if animal.pen_id else "",
         "group": group,
         "group_words": PenKind(group).label if group in PenKind.values else "No pen yet",
         "photo": reverse("photo", args=[animal.face.digest]) if animal.face else None,

@@ -14,6 +14,7 @@ import { weigh } from "./weigh.js";
 import { down } from "./down.js";
 import { done, summary } from "./summary.js";
 import { sending } from "./sent.js";
+import { keepShell } from "./shell.js";
 
 const SCREENS = { choose, lost, hold, sheet, outline, weigh, down, summary, done, sending };
 
@@ -156,18 +157,6 @@ async function main() {
   const app = new App(root, await openStore());
   await app.start();
   await keepShell(root);
-}
-
-// Where the browser allows it (TLS or localhost), the screen itself also stays on the phone.
-async function keepShell(root) {
-  if (!("serviceWorker" in navigator) || !isSecureContext) return;
-  try {
-    await navigator.serviceWorker.register(root.dataset.worker, { scope: root.dataset.shell });
-    const worker = (await navigator.serviceWorker.ready).active;
-    const loaded = performance.getEntriesByType("resource").map((one) => one.name)
-      .filter((name) => name.startsWith(`${location.origin}/static/`));
-    worker.postMessage([new URL(root.dataset.shell, location.href).href, ...loaded]);
-  } catch { /* then the check is whole for as long as this tab lives */ }
 }
 
 main();

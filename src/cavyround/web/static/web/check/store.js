@@ -59,6 +59,8 @@ class Store {
   }
 
   addTouch(made) { return this.write("touches", (s) => s.add(made)); }
+  // All or none: a weight and the end of its check are one touch of the thumb.
+  addTouches(all) { return this.write("touches", (s) => all.forEach((one) => s.add(one))); }
   putTouches(all) { return this.write("touches", (s) => all.forEach((one) => s.put(one))); }
   touchesOf(check) { return this.read("touches", (s) => s.index("check").getAll(check)); }
   touchesThatAre(state) { return this.read("touches", (s) => s.index("state").getAll(state)); }
@@ -67,8 +69,8 @@ class Store {
   putPhoto(photo) { return this.write("photos", (s) => s.put(photo)); }
   dropPhoto(id) { return this.write("photos", (s) => s.delete(id)); }
   photosThatAre(state) { return this.read("photos", (s) => s.index("state").getAll(state)); }
-  keepRound(round) { return this.write("rounds", (s) => s.put(round, "round")); }
-  keptRound() { return this.read("rounds", (s) => s.get("round")); }
+  keepRound(round, key = "round") { return this.write("rounds", (s) => s.put(round, key)); }
+  keptRound(key = "round") { return this.read("rounds", (s) => s.get(key)); }
 
   async forgetOld(now = Date.now()) {
     const old = (await this.touchesThatAre(SENT)).filter(
@@ -83,11 +85,12 @@ class MemoryStore {
   constructor() {
     this.touches = new Map();
     this.photos = new Map();
-    this.round = undefined;
+    this.rounds = new Map();
     this.lasting = false;
   }
 
   async addTouch(made) { this.touches.set(made.id, made); }
+  async addTouches(all) { all.forEach((made) => this.touches.set(made.id, made)); }
   async putTouches(all) { all.forEach((made) => this.touches.set(made.id, made)); }
   async touchesOf(check) { return this.#sorted().filter((made) => made.check.id === check); }
   async touchesThatAre(state) { return this.#sorted().filter((made) => made.state === state); }
@@ -96,8 +99,8 @@ class MemoryStore {
   async putPhoto(photo) { this.photos.set(photo.id, photo); }
   async dropPhoto(id) { this.photos.delete(id); }
   async photosThatAre(state) { return [...this.photos.values()].filter((one) => one.state === state); }
-  async keepRound(round) { this.round = round; }
-  async keptRound() { return this.round; }
+  async keepRound(round, key = "round") { this.rounds.set(key, round); }
+  async keptRound(key = "round") { return this.rounds.get(key); }
   async forgetOld() { /* nothing outlives the tab */ }
   #sorted() { return [...this.touches.values()].sort((a, b) => (a.id < b.id ? -1 : 1)); }
 }

@@ -1,8 +1,7 @@
 // What was typed, as grams; and what cannot be a weight, in words.
 // International avoirdupois ounce, exact (International Yard and Pound Agreement, 1959).
-const GRAMS_PER_OUNCE = 28.349523125;
-const OUNCES_PER_POUND = 16;
-const DAY_MS = 24 * 3600 * 1000;
+export const GRAMS_PER_OUNCE = 28.349523125;
+export const OUNCES_PER_POUND = 16;
 
 export function readGrams(typed, bounds) {
   const text = typed.trim().replace(/\s*g$/i, "").replace(",", ".");
@@ -37,15 +36,6 @@ function bounded(grams, typed, shown, { lightest, heaviest }) {
   return { grams, typed };
 }
 
-// Why a weight is doubted, in words, by the numbers of the knowledge; nothing where it is not.
-export function doubtful(grams, { last_weight: last, doubt_pct }, { plausible_g: [low, high], doubt_days }, now = Date.now()) {
-  if (grams < low || grams > high) return `outside the ${inGrams(low)} to ${inGrams(high)} that guinea pigs weigh`;
-  if (!last || now - Date.parse(last.at) > doubt_days * DAY_MS) return "";
-  const percent = ((grams - last.grams) / last.grams) * 100;
-  if (Math.abs(percent) <= doubt_pct) return "";
-  return `${Math.round(Math.abs(percent))} % ${percent < 0 ? "less" : "more"} than ${inGrams(last.grams)} on ${last.on}`;
-}
-
 // Whether a second reading says the same as the doubted one before it.
 export function agrees(grams, first, { reweigh_within_g }) {
   return Boolean(first) && Math.abs(grams - first.grams) <= reweigh_within_g;
@@ -60,11 +50,4 @@ export function inPounds(grams) {
   const pounds = Math.floor(tenths / OUNCES_PER_POUND);
   const ounces = (tenths - pounds * OUNCES_PER_POUND).toFixed(1);
   return pounds ? `${pounds} lb ${ounces} oz` : `${ounces} oz`;
-}
-
-// The tens to offer: around the last weight, where most weights lie.
-export function tensAround(grams, { lightest, heaviest }, count = 20) {
-  const below = (count / 2 - 1) * 10;
-  const lowest = Math.max(Math.ceil(lightest / 10) * 10, Math.floor(grams / 10) * 10 - below);
-  return Array.from({ length: count }, (_, i) => lowest + i * 10).filter((ten) => ten + 9 <= heaviest);
 }

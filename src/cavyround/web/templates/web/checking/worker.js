@@ -1,6 +1,6 @@
-// Keeps the check screen on the phone: the newest from the server when it answers, else the last one kept.
+// Keeps the check screen and the weigh-in on the phone: the newest from the server when it answers, else the last one kept.
 // The round and the touches are not its business: the page keeps those itself.
-const SHELL = "{{ shell|escapejs }}";
+const SHELLS = [{% for shell in shells %}"{{ shell|escapejs }}"{% if not forloop.last %}, {% endif %}{% endfor %}];
 const STATIC = "{{ static|escapejs }}";
 const PHOTO = /\/photos\/[0-9a-f]{64}\.jpg$/;
 const KEPT = "cavyround-check";
@@ -14,7 +14,7 @@ self.addEventListener("fetch", (event) => {
   const url = new URL(request.url);
   if (request.method !== "GET" || url.origin !== location.origin) return;
   if (request.mode === "navigate") {
-    if (url.pathname === SHELL) event.respondWith(newestOrKept(request, SHELL));
+    if (SHELLS.includes(url.pathname)) event.respondWith(newestOrKept(request, url.pathname));
   } else if (url.pathname.startsWith(STATIC)) {
     event.respondWith(newestOrKept(request, request.url));
   } else if (PHOTO.test(url.pathname)) {
@@ -27,7 +27,8 @@ self.addEventListener("message", (event) => {
   event.waitUntil(caches.open(KEPT).then((kept) => Promise.all(event.data.map(
     async (address) => {
       const response = await fetch(address, { credentials: "same-origin" });
-      if (response.ok && !response.redirected) await kept.put(new URL(address).pathname === SHELL ? SHELL : address, response);
+      const { pathname } = new URL(address);
+      if (response.ok && !response.redirected) await kept.put(SHELLS.includes(pathname) ? pathname : address, response);
     },
   ))));
 });
@@ -37,7 +38,7 @@ async function newestOrKept(request, key) {
   const known = await kept.match(key);
   try {
     const response = await fetch(request, known ? { signal: AbortSignal.timeout(PATIENCE_MS) } : {});
-    // A page that led to the sign-in is not the check screen.
+    // A page that led to the sign-in is neither of them.
     await keep(kept, key, response);
     return response;
   } catch (fault) {

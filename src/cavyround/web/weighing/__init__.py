@@ -1,0 +1,1 @@
+"""Pages: the weigh-in, and weights from a notebook or a file."""

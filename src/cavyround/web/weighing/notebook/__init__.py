@@ -1,0 +1,1 @@
+"""Weights as somebody wrote them down, read strictly: what is not said is asked, never assumed."""

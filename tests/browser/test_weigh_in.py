@@ -1,0 +1,352 @@
+"""The weigh-in: a whole pen by touch, in two touches each, with and without a connection."""
+
+import json
+from typing import Any
+
+import pytest
+from playwright.sync_api import Route, expect
+
+from tests.browser.conftest import Visiting
+from tests.browser.hands import Table, plain
+from tests.browser.house import House
+from tests.browser.scales import Scales, a_pen, likely
+from tests.browser.visiting import NO_CONNECTION, Visit
+from tests.web.weighing.doubting import ASK_THE_PHONE, as_said, asked, cases, engine_says
+
+
+def kept(house: House, animal: dict[str, Any]) -> list[tuple[str, str | None, bool]]:
+    """The weigh-in entries of an animal: kind, grams, whether doubted."""
+    weigh_ins = {
+        row["id"] for row in house.rows("SELECT id FROM record_check WHERE kind = 'weigh_in'")
+    }
+    return [
+        (one["kind"], one["data"].get("grams"), one["data"].get("doubted", False))
+        for one in house.entries(animal["id"])
+        if one["check_in_id"] in weigh_ins
+    ]
+
+
+def begun(visit: Visit, house: House, *, touch: bool = True) -> tuple[Scales, list[dict[str, Any]]]:
+    """A weigh-in of a pen, and its animals in the order they come."""
+    pen, animals = a_pen(visit.page, house.address)
+    return Scales(visit.page, house.address, touch=touch).open().enter(pen), animals
+
+
+@pytest.mark.parametrize("device", ["phone", "desk"])
+def test_a_whole_pen_is_weighed_in_two_touches_each_and_judged_at_the_end(
+    device: Any, arrive: Visiting, house: House
+) -> None:
+    visit = arrive(house, device=device)
+    scales, animals = begun(visit, house, touch=device == "phone")
+    before = {one["id"]: kept(house, one) for one in animals}
+    scales.touches = 0
+    for number, animal in enumerate(animals):
+        assert scales.name == animal["name"]
+        assert scales.progress == f"{number} of {len(animals)}"
+        last = visit.page.locator(".last-weight")
+        expect(last).to_contain_text(animal["last_weight"]["on"])
+        expect(last).to_contain_text("Likely: ")
+        scales.weigh(likely(animal))
+    assert scales.touches == 2 * len(animals)
+    assert scales.screen == "result"
+    expect(visit.page.locator(".result[data-done=yes]")).to_have_count(len(animals))
+    scales.all_judged()
+    for animal in animals:
+        row = visit.page.locator(f'.result[data-animal="{animal["id"]}"]')
+        expect(row).to_contain_text(f"{likely(animal):,} g")
+        expect(row).to_contain_text("%")
+        expect(row.locator("[data-judged=yes]")).to_be_visible()
+        new = kept(house, animal)[len(before[animal["id"]]) :]
+        assert new == [("weight", str(likely(animal)), False), ("finish", None, False)]
+
+
+def test_with_no_connection_all_is_kept_and_plainly_not_judged_and_arrives_once(
+    phone: Visit, house: House
+) -> None:
+    phone.expect(NO_CONNECTION)
+    scales, animals = begun(phone, house)
+    before = len(kept(house, animals[0]))
+    phone.context.set_offline(True)
+    for animal in animals:
+        scales.weigh(likely(animal))
+    unsent = str(2 * len(animals))
+    expect(scales.key("unsent")).to_have_attribute("data-unsent", unsent)
+    expect(phone.page.locator("[data-part=judging]")).to_contain_text("not judged yet")
+    expect(phone.page.locator('[data-judged="no"]')).to_have_count(len(animals))
+    phone.context.set_offline(False)
+    scales.all_sent()
+    scales.all_judged()
+    assert len(kept(house, animals[0])) == before + 2
+
+
+def test_a_server_that_dies_in_the_middle_loses_nothing(phone: Visit, house: House) -> None:
+    phone.expect(NO_CONNECTION)
+    scales, animals = begun(phone, house)
+    before = [len(kept(house, one)) for one in animals]
+    scales.weigh(likely(animals[0]))
+    house.kill()
+    for animal in animals[1:]:
+        scales.weigh(likely(animal))
+    house.start()
+    scales.all_sent()
+    scales.all_judged()
+    assert [len(kept(house, one)) for one in animals] == [was + 2 for was in before]
+
+
+def test_an_answer_lost_on_the_way_back_weighs_nothing_twice(
+    arrive: Visiting, house: House
+) -> None:
+    # Requests of a page with a service worker cannot be caught on their way.
+    phone = arrive(house, worker=False)
+    phone.expect(NO_CONNECTION)
+    scales, animals = begun(phone, house)
+    before = len(kept(house, animals[0]))
+    lost = 0
+
+    def lose(route: Route) -> None:
+        nonlocal lost
+        if lost == 2:
+            route.continue_()
+            return
+        lost += 1
+        route.fetch()
+        route.abort()
+
+    phone.page.route("**/check/touches", lose)
+    scales.weigh(likely(animals[0]))
+    scales.all_sent()
+    assert lost == 2
+    assert len(kept(house, animals[0])) == before + 2
+
+
+def test_a_reload_goes_on_with_the_same_animal_and_knows_who_was_weighed(
+    phone: Visit, house: House
+) -> None:
+    scales, animals = begun(phone, house)
+    scales.weigh(likely(animals[0]))
+    scales.all_sent()
+    phone.page.reload()
+    scales.ready()
+    assert scales.name == animals[1]["name"]
+    assert scales.progress == f"1 of {len(animals)}"
+    expect(scales.key(f"to-{animals[0]['id']}")).to_have_attribute("data-done", "yes")
+    scales.touch("pens")
+    pen = phone.page.locator(f'[data-key="pen-{animals[0]["pen_id"]}"]')
+    expect(pen).to_contain_text(f"1 of {len(animals)} weighed")
+
+
+def test_the_screen_opens_again_where_it_was_with_no_server_at_all(
+    phone: Visit, house: House
+) -> None:
+    phone.expect(NO_CONNECTION)
+    scales, animals = begun(phone, house)
+    phone.page.evaluate("navigator.serviceWorker.ready.then(() => true)")
+    phone.page.wait_for_function(
+        "caches.open('cavyround-check').then((c) => c.keys()).then((k) => k.length > 20)"
+    )
+    scales.weigh(likely(animals[0]))
+    scales.all_sent()
+    house.kill()
+    phone.page.reload()
+    scales.ready()
+    assert scales.name == animals[1]["name"]
+    scales.weigh(likely(animals[1]))
+    expect(scales.key("unsent")).to_have_attribute("data-unsent", "2")
+    house.start()
+    scales.all_sent()
+
+
+def test_over_plain_http_by_name_the_weigh_in_is_whole(arrive: Visiting, house: House) -> None:
+    by_name = f"http://pigs.test:{house.port}"
+    phone = arrive(house, role=None, address=by_name)
+    phone.expect(NO_CONNECTION, "Cross-Origin-Opener-Policy header has been ignored")
+    page = phone.go("/sign-in")
+    page.locator("[name=username]").fill("carer")
+    page.locator("[name=password]").fill(page.locator("code").first.inner_text())
+    page.get_by_role("button", name="Sign in").tap()
+    page.wait_for_url(f"{by_name}/")
+    told = page.evaluate("fetch('/weigh-in/pens.json').then((answer) => answer.json())")
+    assert page.evaluate("isSecureContext") is False
+    pen = told["pens"][-1]
+    animals = [one for one in told["animals"] if one["pen_id"] == pen["id"]]
+    scales = Scales(page, by_name).open().enter(pen)
+    phone.context.set_offline(True)
+    scales.pad(likely(animals[0]))
+    expect(scales.key("unsent")).to_have_attribute("data-unsent", "2")
+    phone.context.set_offline(False)
+    scales.all_sent()
+
+
+def test_a_weight_that_can_hardly_be_is_asked_and_read_twice_both_are_kept(
+    phone: Visit, house: House
+) -> None:
+    scales, animals = begun(phone, house)
+    before = len(kept(house, animals[0]))
+    far = likely(animals[0]) * 2 + 7
+    scales.pad(far)
+    card = scales.doubted()
+    expect(card).to_contain_text("marked as doubtful")
+    assert scales.name == animals[0]["name"]
+    scales.touch("doubt-again")
+    expect(phone.page.locator("#weigh-in")).to_contain_text(f"First reading: {far:,} g")
+    scales.pad(far + 4)
+    expect(phone.page.locator("#weigh-in h1")).to_have_text(animals[1]["name"])
+    scales.all_sent()
+    assert kept(house, animals[0])[before:] == [
+        ("weight", str(far), True),
+        ("weight", str(far + 4), False),
+        ("finish", None, False),
+    ]
+
+
+def test_a_doubted_weight_can_be_kept_and_is_marked(phone: Visit, house: House) -> None:
+    scales, animals = begun(phone, house)
+    grams = likely(animals[0])
+    swapped = int(f"{str(grams)[0]}{str(grams)[2]}{str(grams)[1]}{str(grams)[3:]}") + 300
+    scales.pad(swapped)
+    scales.doubted()
+    scales.touch("doubt-keep")
+    expect(phone.page.locator("#weigh-in h1")).to_have_text(animals[1]["name"])
+    scales.all_sent()
+    assert kept(house, animals[0])[-2:] == [("weight", str(swapped), True), ("finish", None, False)]
+
+
+def test_a_weight_that_fits_a_pen_mate_can_be_kept_for_it(arrive: Visiting, house: House) -> None:
+    phone = arrive(house, worker=False)
+    pen, animals = a_pen(phone.page, house.address)
+    first, mate = animals[0], animals[1]
+    # The two of this pen as far apart as a young and a grown one are.
+    for one, mid in ((first, 640), (mate, 1288)):
+        for name, off in (("likely", 12), ("plausible", 60)):
+            one["expected"][name] = {"low": mid - off, "mid": mid, "high": mid + off}
+
+    def apart(route: Route) -> None:
+        told = route.fetch().json()
+        changed = {first["id"]: first, mate["id"]: mate}
+        told["animals"] = [changed.get(one["id"], one) for one in told["animals"]]
+        route.fulfill(body=json.dumps(told), content_type="application/json")
+
+    phone.page.route("**/weigh-in/pens.json", apart)
+    scales = Scales(phone.page, house.address).open().enter(pen)
+    scales.pad(1290)
+    expect(scales.doubted()).to_contain_text(f"It fits {mate['name']} better")
+    scales.touch("doubt-other")
+    expect(scales.key(f"to-{mate['id']}")).to_have_attribute("data-done", "yes")
+    expect(scales.key(f"to-{first['id']}")).to_have_attribute("data-done", "no")
+    scales.all_sent()
+    assert kept(house, mate)[-2:] == [("weight", "1290", False), ("finish", None, False)]
+
+
+def test_undo_takes_the_last_weight_back_in_one_touch_and_brings_its_animal(
+    phone: Visit, house: House
+) -> None:
+    scales, animals = begun(phone, house)
+    before = len(kept(house, animals[0]))
+    scales.weigh(likely(animals[0]))
+    scales.touch("undo")
+    expect(phone.page.locator("#weigh-in h1")).to_have_text(animals[0]["name"])
+    assert scales.progress == f"0 of {len(animals)}"
+    scales.weigh(likely(animals[0]) + 1)
+    scales.all_sent()
+    kinds = [kind for kind, _, _ in kept(house, animals[0])[before:]]
+    assert kinds == ["weight", "finish", "take_back", "take_back", "weight", "finish"]
+    bare_id = animals[0]["id"].replace("-", "")
+    rows = house.rows(
+        "SELECT grams FROM record_weighin WHERE animal_id = ? ORDER BY at DESC, id DESC LIMIT 1",
+        [bare_id],
+    )
+    assert rows[0]["grams"] == likely(animals[0]) + 1
+
+
+def test_left_out_with_a_reason_stays_not_weighed_and_due(phone: Visit, house: House) -> None:
+    scales, animals = begun(phone, house)
+    before = len(kept(house, animals[0]))
+    scales.touch("skip")
+    scales.touch("why-at the vet")
+    expect(phone.page.locator("#weigh-in h1")).to_have_text(animals[1]["name"])
+    scales.touch("result")
+    row = phone.page.locator(f'.result[data-animal="{animals[0]["id"]}"]')
+    expect(row).to_contain_text("Not weighed: at the vet")
+    scales.all_sent()
+    assert [kind for kind, _, _ in kept(house, animals[0])[before:]] == ["step_skipped", "finish"]
+
+
+def test_any_animal_can_be_jumped_to_and_the_passed_over_come_at_the_end(
+    phone: Visit, house: House
+) -> None:
+    scales, animals = begun(phone, house)
+    scales.touch(f"to-{animals[-1]['id']}")
+    expect(phone.page.locator("#weigh-in h1")).to_have_text(animals[-1]["name"])
+    scales.weigh(likely(animals[-1]))
+    assert scales.name == animals[0]["name"]
+    phone.page.go_back()
+    expect(phone.page.locator("#weigh-in h1")).to_have_text(animals[-1]["name"])
+
+
+def test_pounds_and_ounces_stay_chosen_on_this_device(phone: Visit, house: House) -> None:
+    scales, animals = begun(phone, house)
+    before = len(kept(house, animals[0]))
+    scales.touch("in-lb")
+    phone.page.reload()
+    scales.ready()
+    expect(phone.page.locator(".tens")).to_have_attribute("data-unit", "lb")
+    phone.page.locator(".tens [data-last]").tap()
+    expect(phone.page.locator(".big-number")).to_contain_text("oz")
+    scales.touch("other-tens")
+    scales.touch("pad")
+    expect(phone.page.get_by_label("Pounds")).to_be_visible()
+    ounces = likely(animals[0]) / 28.349523125
+    phone.page.get_by_label("Pounds").fill(str(int(ounces // 16)))
+    phone.page.get_by_label("Ounces").fill(f"{ounces % 16:.1f}")
+    scales.touch("keep")
+    expect(phone.page.locator("#weigh-in h1")).to_have_text(animals[1]["name"])
+    scales.all_sent()
+    kind, grams, doubted = kept(house, animals[0])[before]
+    assert (kind, doubted) == ("weight", False)
+    assert abs(float(grams or 0) - likely(animals[0])) <= 1.5
+
+
+@pytest.mark.parametrize(
+    ("typed", "words"), [("0", "nothing was weighed"), ("91200", "is no guinea pig's weight")]
+)
+def test_what_can_be_no_weight_is_refused_in_words_and_stays_to_be_mended(
+    typed: str, words: str, phone: Visit, house: House
+) -> None:
+    scales, animals = begun(phone, house)
+    scales.pad(int(typed))
+    expect(phone.page.locator("#weight-fault")).to_contain_text(words)
+    expect(phone.page.get_by_label("Weight in grams")).to_have_value(typed)
+    assert scales.name == animals[0]["name"]
+
+
+def test_the_phone_doubts_every_case_as_the_engine_does(phone: Visit, house: House) -> None:
+    page = phone.go("/weigh-in/")
+    told = page.evaluate(
+        "async (asked) => { const { doubtOf } = await import("
+        f"'/static/web/weighing/doubt.js'); return {ASK_THE_PHONE}; }}",
+        [asked(case) for case in cases()],
+    )
+    assert told == [as_said(engine_says(case)) for case in cases()]
+
+
+def test_the_check_screen_shows_what_is_likely_and_doubts_with_the_same_words(
+    phone: Visit, house: House
+) -> None:
+    animal = plain(phone.page, house.address)
+    table = Table(phone.page, house.address).begin(animal["id"])
+    while table.screen != "weigh":
+        table.main()
+    expect(phone.page.locator(".last-weight")).to_contain_text("Likely: ")
+    table.touch("pad")
+    table.pad(str(round(animal["expected"]["plausible"]["high"]) + 300))
+    table.touch("keep")
+    expect(phone.page.locator(".doubt")).to_contain_text("set the scales to nought")
+
+
+def test_the_weigh_in_is_one_touch_from_today(phone: Visit, house: House) -> None:
+    page = phone.go("/")
+    page.get_by_role("link", name="Weigh-in, pen by pen").tap()
+    page.locator("#weigh-in h1").wait_for()
+    phone.go("/")
+    page.get_by_role("navigation", name="Main").get_by_role("link", name="Weigh-in").tap()
+    page.locator('[data-key^="pen-"]').first.wait_for()
