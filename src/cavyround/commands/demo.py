@@ -6,7 +6,10 @@ import sys
 from datetime import datetime
 from typing import Any
 
-from cavyround.commands.folder import add_data_option, set_up
+from cavyround.commands.folder import DATABASE, add_data_option, set_up, usable
+
+# The story's oldest animals are some years older than its last day.
+FIRST_YEAR, LAST_YEAR = 2021, 2099
 
 
 def add_to(commands: Any) -> None:
@@ -25,16 +28,28 @@ def add_to(commands: Any) -> None:
     )
     command.add_argument(
         "--as-of",
-        type=datetime.fromisoformat,
+        type=_day,
         metavar="DAY",
         help="the day the history runs up to, as 2026-03-03 (default: today)",
     )
     command.set_defaults(run=run)
 
 
+def _day(text: str) -> datetime:
+    """A day the story can end on."""
+    try:
+        day = datetime.fromisoformat(text)
+    except ValueError:
+        day = None
+    if day is None or not FIRST_YEAR <= day.year <= LAST_YEAR:
+        msg = f"'{text}' is no day from {FIRST_YEAR} to {LAST_YEAR}: write it like 2026-03-03"
+        raise argparse.ArgumentTypeError(msg)
+    return day
+
+
 def run(arguments: argparse.Namespace) -> int:
     """Make the herd unless there is data already."""
-    database = arguments.data / "cavyround.sqlite3"
+    database = arguments.data / DATABASE
     if database.exists():
         if arguments.if_missing:
             return 0
@@ -44,6 +59,7 @@ def run(arguments: argparse.Namespace) -> int:
             file=sys.stderr,
         )
         return 2
+    usable(arguments.data)  # told now, not when the herd is made
     # Made beside its place and moved there whole: an interrupted demo leaves no half a herd.
     making = arguments.data.resolve().with_name(f"{arguments.data.resolve().name}.making")
     shutil.rmtree(making, ignore_errors=True)

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from cavyround import __version__
 from cavyround.commands import demo, knowledge, serve, triage, weights
+from cavyround.commands.folder import CannotStartError
 
 COMMANDS = (serve, demo, knowledge, triage, weights)
 EPILOG = """\
@@ -39,6 +40,9 @@ def main(argv: Sequence[str] | None = None) -> int:
     arguments = parser().parse_args(argv)
     try:
         return int(arguments.run(arguments))
+    except CannotStartError as why:
+        print(why, file=sys.stderr)
+        return 2
     except BrokenPipeError:
         # The reader of a pipe (`| head`) has seen enough.
         sys.stderr.close()

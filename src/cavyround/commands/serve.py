@@ -3,14 +3,17 @@
 import argparse
 import socket
 import sys
+from errno import EADDRINUSE
 from pathlib import Path
 from typing import Any
 
-from cavyround.commands.folder import add_data_option, set_up
+from cavyround.commands.folder import CannotStartError, add_data_option, set_up
 from cavyround.knowledge.loading import load_knowledge
 from cavyround.knowledge.reading import KnowledgeFaultError
 
 DEFAULT_PORT = 8420
+HIGHEST_PORT = 65535
+LONGEST_PORT = 6  # digits; more than these decide nothing
 THREADS = 8
 
 
@@ -24,7 +27,7 @@ def add_to(commands: Any) -> None:
     add_data_option(command)
     command.add_argument("--host", default="0.0.0.0", help="address to listen on (default: all)")  # noqa: S104 -- phones reach it over the rescue's own network
     command.add_argument(
-        "--port", type=int, default=DEFAULT_PORT, help=f"(default: {DEFAULT_PORT})"
+        "--port", type=_port, default=DEFAULT_PORT, help=f"(default: {DEFAULT_PORT})"
     )
     command.add_argument(
         "--override",
@@ -33,6 +36,14 @@ def add_to(commands: Any) -> None:
         help="your own vet's changes to the knowledge, named and dated",
     )
     command.set_defaults(run=run)
+
+
+def _port(text: str) -> int:
+    """A port that can be listened on."""
+    if not text.isdecimal() or not 0 < int(text[:LONGEST_PORT]) <= HIGHEST_PORT:
+        msg = f"'{text}' is no port: give a number from 1 to {HIGHEST_PORT}"
+        raise argparse.ArgumentTypeError(msg)
+    return int(text)
 
 
 def run(arguments: argparse.Namespace) -> int:
@@ -53,13 +64,8 @@ def run(arguments: argparse.Namespace) -> int:
         server = create_server(
             application, host=arguments.host, port=arguments.port, threads=THREADS
         )
-    except OSError as taken:
-        print(
-            f"Port {arguments.port} cannot be used ({taken.strerror}). Is cavyround running "
-            "already? Stop it, or name another with --port.",
-            file=sys.stderr,
-        )
-        return 2
+    except (OSError, ValueError) as fault:
+        raise CannotStartError(_why_not_listening(arguments, fault)) from None
     print(f"Data:      {folder}")
     print(f"Knowledge: {knowledge.version}")
     for address in _addresses(arguments.host, arguments.port):
@@ -72,11 +78,28 @@ def run(arguments: argparse.Namespace) -> int:
     return 0
 
 
+def _why_not_listening(arguments: argparse.Namespace, fault: OSError | ValueError) -> str:
+    if isinstance(fault, OSError) and fault.errno == EADDRINUSE:
+        return (
+            f"Port {arguments.port} cannot be used ({fault.strerror}). Is cavyround running "
+            "already? Stop it, or name another with --port."
+        )
+    why = getattr(fault, "strerror", None) or str(fault)
+    return (
+        f"Nothing can listen on {arguments.host}, port {arguments.port} ({why}). Name an address "
+        "of this machine with --host, and a port above 1023 with --port."
+    )
+
+
 def _keep_override(override: Path, folder: Path, version: str) -> None:
     """Keep each vet's file that advice was given on: the advice can be run again years later."""
     kept = folder / "overrides" / f"{version.rpartition('.')[2]}.yaml"
-    kept.parent.mkdir(exist_ok=True)
-    kept.write_bytes(override.read_bytes())
+    try:
+        kept.parent.mkdir(exist_ok=True)
+        kept.write_bytes(override.read_bytes())
+    except OSError as fault:
+        msg = f"Your vet's file cannot be kept as {kept} ({fault.strerror}). Nothing is served."
+        raise CannotStartError(msg) from None
 
 
 def _addresses(host: str, port: int) -> list[str]:
