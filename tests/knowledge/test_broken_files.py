@@ -130,6 +130,66 @@ FAULTS = [
         "body_condition.yaml: beside the weight beside.odd: unknown source 'HEARSAY'",
     ),
     (
+        "course_unknown_codes",
+        "courses.yaml",
+        "courses.yaml: care course odd_care: unknown care 'hat_fitted'",
+    ),
+    (
+        "course_unknown_codes",
+        "courses.yaml",
+        "courses.yaml: care course odd_care: unknown source 'HEARSAY'",
+    ),
+    (
+        "course_unknown_codes",
+        "courses.yaml",
+        "courses.yaml: question after a dose AD.odd: unknown kind of medicine 'snake_oil'",
+    ),
+    (
+        "course_unknown_codes",
+        "courses.yaml",
+        "courses.yaml: question after a dose AD.odd: unknown rule 'K99'",
+    ),
+    (
+        "course_unknown_codes",
+        "courses.yaml",
+        "courses.yaml: question after a dose AD.odd: unknown question 'AD.none'",
+    ),
+    (
+        "course_unknown_codes",
+        "courses.yaml",
+        "courses.yaml: question after a dose AD.odd: unknown event 'eclipse'",
+    ),
+    (
+        "course_unknown_codes",
+        "courses.yaml",
+        "courses.yaml: question after a dose AD.odd: unknown region 'wing'",
+    ),
+    (
+        "course_upside_down",
+        "courses.yaml",
+        "courses.yaml: after_dose[AD.backwards]: a question is asked from some hours",
+    ),
+    (
+        "infection_course_faults",
+        "infections.yaml",
+        "infections.yaml: infections[hatches_backwards].course.hatch: a range runs upwards: 5 to 3",
+    ),
+    (
+        "infection_course_faults",
+        "infections.yaml",
+        "infections.yaml: infections[looks_backwards].course.looks_after: the days of the looks",
+    ),
+    (
+        "infection_like_nothing",
+        "infections.yaml",
+        "infections.yaml: infection lookalike: unknown infection 'nothing_known'",
+    ),
+    (
+        "infection_like_nothing",
+        "infections.yaml",
+        "infections.yaml: infection lookalike: unknown source 'HEARSAY'",
+    ),
+    (
         "vocabulary_unknown_key",
         "vocabulary-findings.yaml",
         "vocabulary-findings.yaml: findings.wax.colour: unknown key",

@@ -216,10 +216,7 @@ def _read_parts(reader: _Reader) -> dict[str, Any]:
         ("question after a dose", [one.id for one in after_dose]),
         ("beside the weight", [one.id for one in beside]),
     ):
-        twice = [name for name, count in Counter(ids).items() if count > 1]
-        reader.faults += reader.naming_files(
-            f"{what} {name}: is there twice; an id is used once" for name in twice
-        )
+        _refuse_twice(reader, what, ids)
     return {
         "vocabulary": _vocabulary(reader),
         "sources": reader.mapping(Source, "sources.yaml", "sources"),
@@ -252,6 +249,13 @@ def _read_parts(reader: _Reader) -> dict[str, Any]:
         "dose_kinds": reader.mapping(DoseKind, "courses.yaml", "dose_kinds"),
         "after_dose": tuple(after_dose),
     }
+
+
+def _refuse_twice(reader: _Reader, what: str, ids: list[str]) -> None:
+    twice = [name for name, count in Counter(ids).items() if count > 1]
+    reader.faults += reader.naming_files(
+        f"{what} {name}: is there twice; an id is used once" for name in twice
+    )
 
 
 def _files(reader: _Reader, folder: str) -> list[str]:

@@ -165,6 +165,7 @@ def test_nothing_falls_due_twice(
         sum(slot.wants_giving or slot.state in (State.DUE, State.LATE) for slot in everything) <= 1
     )
     assert [slot.number for slot in everything] == list(range(1, len(everything) + 1))
+    assert all(slot.missed_at is None or slot.missed_at > now for slot in to_come[1:])
     moments = [slot.due_at for slot in everything]
     assert moments == sorted(set(moments))
     answers = [one.id for slot in found.slots for one in slot.tries]

@@ -15,7 +15,7 @@ from cavyround.engines.courses.planning import Place, Planner, Shift
 from cavyround.engines.courses.slots import Act, Slot, State
 from cavyround.engines.courses.windows import Window, Windows
 from cavyround.facts.courses import Course, GivenDose
-from cavyround.facts.schedules import IfMissed
+from cavyround.facts.schedules import IfLate, IfMissed
 
 
 @dataclass(slots=True)
@@ -81,7 +81,7 @@ class Walk:
             place = self.planner.place(number, self.shift)
             if self._is_over(place):
                 break
-            window = self._window(place, not_before)
+            window = self._window(place, not_before, self.shift)
             slot = self._slot(place, window, entries, went_in)
             self.slots.append(slot)
             if slot.state is State.STOPPED or slot.is_waiting:
@@ -93,12 +93,16 @@ class Walk:
         return self
 
     def to_come(self) -> Iterator[Place]:
-        """The places after the last one walked to, as planned now; none once it was stopped."""
+        """The places after the last one walked to; none once it was stopped.
+
+        They lie as they would if what is waiting were given now.
+        """
         if not self.slots or self.slots[-1].state is State.STOPPED:
             return
         past_end = self.past_end + self.planner.is_past_end(self.slots[-1].place)
+        shift = self._shift_if_given_now(self.slots[-1])
         for number in count(self.slots[-1].number + 1):
-            place = self.planner.place(number, self.shift)
+            place = self.planner.place(number, shift)
             if self.planner.is_over(place, extra=self.extra, past_end=past_end):
                 return
             past_end += self.planner.is_past_end(place)
@@ -106,11 +110,14 @@ class Walk:
 
     def slots_to_come(self, until: datetime) -> Iterator[Slot]:
         """The doses after the last one walked to that are due before ``until``, as planned now."""
-        not_before = self.slots[-1].late_at if self.slots else None
+        if not self.slots:
+            return
+        not_before: datetime | None = self.slots[-1].late_at
+        shift = self._shift_if_given_now(self.slots[-1])
         for place in self.to_come():
             if place.due_at >= until:
                 return
-            window = self._window(place, not_before)
+            window = self._window(place, not_before, shift)
             not_before = window.late_at
             yield Slot(
                 place=place,
@@ -130,8 +137,17 @@ class Walk:
     def _is_over(self, place: Place) -> bool:
         return self.planner.is_over(place, extra=self.extra, past_end=self.past_end)
 
-    def _window(self, place: Place, not_before: datetime | None) -> Window:
-        following = self.planner.place(place.number + 1, self.shift)
+    def _shift_if_given_now(self, waiting: Slot) -> Shift:
+        """How far the plan would be moved if the waiting dose were given at this moment."""
+        schedule = self.course.schedule
+        late = waiting.state is State.LATE and schedule.if_late is IfLate.GIVE_MOVE_PLAN
+        missed = waiting.state is State.MISSED and waiting.wants_giving
+        if not (late or missed):
+            return self.shift
+        return self.planner.shifted(waiting.place, self.now, self.shift)
+
+    def _window(self, place: Place, not_before: datetime | None, shift: Shift) -> Window:
+        following = self.planner.place(place.number + 1, shift)
         return self.windows.around(place, following, not_before)
 
     def _slot(
