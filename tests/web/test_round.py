@@ -14,7 +14,7 @@ from django.utils import timezone
 
 from cavyround.advice.book import book
 from cavyround.advice.plans import plan_for
-from cavyround.advice.weights import expected_of
+from cavyround.advice.weights import expected_of, readings_of
 from cavyround.engines.check import plan_check
 from cavyround.record.building import facts_of_all
 from cavyround.record.models import (
@@ -157,12 +157,12 @@ def test_one_animal_whose_weights_are_broken_stops_no_other(
 ) -> None:
     bad, good = an_animal(lead, "Alder"), an_animal(lead, "Birch")
 
-    def expected(animals: Any, now: datetime) -> Any:
+    def read(animals: Any, now: datetime) -> Any:
         if bad in animals:
             raise ZeroDivisionError
-        return expected_of(animals, now)
+        return readings_of(animals, now)
 
-    monkeypatch.setattr(doubting, "expected_of", expected)
+    monkeypatch.setattr(doubting, "readings_today", read)
     told = {one["id"]: one for one in at_table.get("/check/round.json").json()["animals"]}
     assert told[str(bad.id)]["expected"] is None
     assert told[str(bad.id)]["plan"]["holds"]

@@ -1,22 +1,21 @@
 """What lets the phone doubt a weight as the engine would, before it is kept."""
 
 import logging
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from datetime import datetime
 from math import isfinite
-from typing import Any, TypeVar
+from typing import Any
 from uuid import UUID
 
 from django.db.models import OuterRef, Subquery
 
 from cavyround.advice.book import book
-from cavyround.advice.weights import expected_of, readings_of
+from cavyround.advice.weights_today import readings_today
 from cavyround.engines.weight.said import Band, Expected, Reading
 from cavyround.facts.entries import HEAVIEST_G, LIGHTEST_G
 from cavyround.record.models import Animal, WeighIn
 from cavyround.web.templatetags.words import day
 
-Said = TypeVar("Said")
 log = logging.getLogger(__name__)
 
 
@@ -33,28 +32,21 @@ def bounds() -> dict[str, Any]:
 
 def expected_each(animals: Sequence[Animal], now: datetime) -> Mapping[UUID, Expected]:
     """What the next weighing of each should show; one that cannot be reckoned stops no other."""
-    return _each(expected_of, animals, now)
+    readings = readings_each(animals, now)
+    return {key: one.expected for key, one in readings.items() if one.expected is not None}
 
 
 def readings_each(animals: Sequence[Animal], now: datetime) -> Mapping[UUID, Reading]:
-    """What the weights of each say; one that cannot be reckoned stops no other."""
-    return _each(readings_of, animals, now)
-
-
-def _each(
-    ask: Callable[[Sequence[Animal], datetime], Mapping[UUID, Said]],
-    animals: Sequence[Animal],
-    now: datetime,
-) -> dict[UUID, Said]:
+    """What the weights of each say today; one that cannot be reckoned stops no other."""
     try:
-        return dict(ask(animals, now))
+        return readings_today(animals, now)
     except Exception:
         if len(animals) == 1:
             log.exception("The weights of %s cannot be reckoned with", animals[0].pk)
             return {}
-        said: dict[UUID, Said] = {}
+        said: dict[UUID, Reading] = {}
         for animal in animals:
-            said |= _each(ask, [animal], now)
+            said |= readings_each([animal], now)
         return said
 
 

@@ -1,13 +1,15 @@
 """All that the check screen loads once: the animals of the round, their plans, and the words."""
 
+import json
 import logging
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import datetime, time
+from functools import lru_cache
 from typing import Any
 from uuid import UUID
 
-from django.http import HttpRequest, JsonResponse
+from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.cache import never_cache
@@ -22,7 +24,6 @@ from cavyround.facts.animal import AnimalFacts
 from cavyround.record.building import facts_of_all
 from cavyround.record.models import Animal, PenKind, VetNumber, WeighIn
 from cavyround.record.models.checks import CheckKind
-from cavyround.web.checking.codes import words_of_codes
 from cavyround.web.checking.doubting import (
     as_expected,
     as_last,
@@ -31,8 +32,9 @@ from cavyround.web.checking.doubting import (
     last_weights,
 )
 from cavyround.web.checking.naming import id_of
+from cavyround.web.checking.texts import object_of, texts_of_words
 from cavyround.web.gate import for_recorders, person_of
-from cavyround.web.templatetags.words import age
+from cavyround.web.templatetags.words import age_on
 
 # More animals than this no one checks in one round; any other opens by its own address.
 LONGEST_ROUND = 300
@@ -40,6 +42,8 @@ BROKEN = (
     "Something broke on our side when its check was planned. Look it over all the same, write "
     "down what you find, and tell whoever runs the tool. The others can be checked as always."
 )
+NOTHING_PLANNED = json.dumps({"holds": [], "kit": []})
+PEN_WORDS = dict(PenKind.choices)
 log = logging.getLogger(__name__)
 
 
@@ -58,7 +62,7 @@ class _Known:
 @never_cache
 @require_safe
 @gzip_page
-def round_json(request: HttpRequest) -> JsonResponse:
+def round_json(request: HttpRequest) -> HttpResponse:
     """The round; ``?animal=&kind=`` puts one animal in it, planned for that kind of check."""
     person = person_of(request)
     now = timezone.localtime(timezone.now())  # the engines count days in the rescue's zone
@@ -76,18 +80,15 @@ def round_json(request: HttpRequest) -> JsonResponse:
         last_weights(animals, now),
         expected_each(animals, now),
     )
-    return JsonResponse(
-        {
-            "me": {"id": person.pk, "name": str(person)},
-            "now": now.isoformat(),
-            "animals": [
-                _animal(animal, known, kinds.get(animal.id, CheckKind.FULL)) for animal in animals
-            ],
-            "weight": bounds(),
-            "vets": [{"words": one.words, "number": one.number} for one in VetNumber.objects.all()],
-            **words_of_codes(book().version),
-        }
-    )
+    planned = [_animal(animal, known, kinds.get(animal.id, CheckKind.FULL)) for animal in animals]
+    told = {
+        "me": {"id": person.pk, "name": str(person)},
+        "now": now.isoformat(),
+        "weight": bounds(),
+        "vets": [{"words": one.words, "number": one.number} for one in VetNumber.objects.all()],
+    }
+    text = object_of(told, {"animals": f"[{', '.join(planned)}]", **texts_of_words(book().version)})
+    return HttpResponse(text, content_type="application/json")
 
 
 def _animals_of_round(due: Iterable[Due], wanted: UUID) -> list[Animal]:
@@ -116,22 +117,22 @@ def _facts(animals: list[Animal], now: datetime) -> dict[UUID, AnimalFacts]:
         return facts
 
 
-def _animal(animal: Animal, known: _Known, kind: str) -> dict[str, Any]:
+def _animal(animal: Animal, known: _Known, kind: str) -> str:
     """One animal with its plan; one that cannot be planned is sent with words instead."""
     who = _who(animal, known.due.get(animal.id), kind)
     try:
         facts = known.facts[animal.id]
-        return who | {
-            "age": age(animal),
+        told = {
+            "age": age_on(animal, known.now.date()),
             "last_weight": as_last(known.weights.get(animal.id)),
             "checked_before": facts.checked_before,
             "expected": as_expected(known.expected.get(animal.id)),
-            "plan": _plan(plan_check(facts, now=known.now, book=book(), kind=kind)),
         }
+        return object_of(who | told, {"plan": _plan_text(facts, known.now, kind)})
     except Exception:
         log.exception("The check of %s cannot be planned", animal.pk)
-        nothing: dict[str, Any] = {"age": "", "last_weight": None, "plan": {"holds": [], "kit": []}}
-        return who | nothing | {"broken": BROKEN}
+        nothing = {"age": "", "last_weight": None, "broken": BROKEN}
+        return object_of(who | nothing, {"plan": NOTHING_PLANNED})
 
 
 def _who(animal: Animal, due: Due | None, kind: str) -> dict[str, Any]:
@@ -145,7 +146,7 @@ def _who(animal: Animal, due: Due | None, kind: str) -> dict[str, Any]:
         "pen": str(animal.pen) if animal.pen else "",
         "pen_id": str(animal.pen_id) if animal.pen_id else "",
         "group": group,
-        "group_words": PenKind(group).label if group in PenKind.values else "No pen yet",
+        "group_words": PEN_WORDS.get(group, "No pen yet"),
         "photo": reverse("photo", args=[animal.face.digest]) if animal.face else None,
         "due": due is not None,
         "reasons": list(due.reasons) if due else [],
@@ -159,6 +160,19 @@ def _who(animal: Animal, due: Due | None, kind: str) -> dict[str, Any]:
         ),
         "being_checked_by": due.being_checked_by if due else "",
     }
+
+
+def _plan_text(facts: AnimalFacts, now: datetime, kind: str) -> str:
+    """A plan as JSON. Where nothing was found today it is the same all day, and written once."""
+    if not facts.observations:
+        now = datetime.combine(now, time.min, now.tzinfo)
+    return _written(facts, now, kind, book().version)
+
+
+# As many as may be wanted at once, in the kinds of check they may be wanted for.
+@lru_cache(maxsize=4 * LONGEST_ROUND)
+def _written(facts: AnimalFacts, now: datetime, kind: str, _version: str) -> str:
+    return json.dumps(_plan(plan_check(facts, now=now, book=book(), kind=kind)))
 
 
 def _plan(plan: Plan) -> dict[str, Any]:
