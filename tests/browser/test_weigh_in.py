@@ -343,6 +343,57 @@ def test_the_check_screen_shows_what_is_likely_and_doubts_with_the_same_words(
     expect(phone.page.locator(".doubt")).to_contain_text("set the scales to nought")
 
 
+# A bar that hands over what lies on the pan when it is touched, as the real one does.
+A_BAR = """
+export function scaleBar({ settings, subject, onSettled }) {
+  window.told = { settings, subjects: [subject] };
+  const part = document.createElement("div");
+  part.className = "scale-bar";
+  part.innerHTML = '<button class="act" data-key="take">Take it</button>';
+  part.firstChild.addEventListener("click", () => onSettled(
+    { grams: window.onThePan, words: `scale ${window.onThePan} g` }));
+  return { part, weighing(one) { window.told.subjects.push(one); }, stop() {} };
+}
+"""
+
+
+def test_a_settled_weight_is_taken_with_one_touch_and_doubted_like_any_other(
+    arrive: Visiting, house: House
+) -> None:
+    phone = arrive(house, worker=False)
+    phone.page.route(
+        "**/scale/bar.js*",
+        lambda route: route.fulfill(body=A_BAR, content_type="text/javascript"),
+    )
+    scales, animals = begun(phone, house)
+    phone.page.evaluate("(grams) => { window.onThePan = grams; }", likely(animals[0]))
+    scales.touches = 0
+    scales.touch("take")
+    expect(phone.page.locator("#weigh-in h1")).to_have_text(animals[1]["name"])
+    assert scales.touches == 1
+    phone.page.evaluate("(grams) => { window.onThePan = grams; }", likely(animals[1]) * 2 + 7)
+    scales.touch("take")
+    scales.doubted()
+    scales.touch("doubt-again")
+    scales.touch("take")
+    expect(phone.page.locator("#weigh-in h1")).to_have_text(animals[2]["name"])
+    told = phone.page.evaluate("window.told")
+    assert told["settings"]["lightest_g"] > 0
+    subjects = list(dict.fromkeys(told["subjects"]))
+    assert subjects == [one["id"] for one in animals[:3]]
+    scales.all_sent()
+    assert kept(house, animals[0])[-2:] == [
+        ("weight", str(likely(animals[0])), False),
+        ("finish", None, False),
+    ]
+    assert [doubted for _, _, doubted in kept(house, animals[1])[-3:]] == [True, False, False]
+    bare_id = animals[0]["id"].replace("-", "")
+    rows = house.rows(
+        "SELECT as_typed FROM record_weighin WHERE animal_id = ? ORDER BY at DESC", [bare_id]
+    )
+    assert rows[0]["as_typed"] == f"scale {likely(animals[0])} g"
+
+
 def test_the_weigh_in_is_one_touch_from_today(phone: Visit, house: House) -> None:
     page = phone.go("/")
     page.get_by_role("link", name="Weigh-in, pen by pen").tap()
