@@ -185,7 +185,7 @@ def ready(case: Case) -> Readied:
             id=case.id,
             sex=SEXES[said.sex],
             neutered=KNOWN[said.neutered],
-            born=_born(said.age_months, now),
+            born=born_at(said.age_months, now),
             pregnant=KNOWN[said.pregnant],
             due_from=None
             if said.due_in_days is None
@@ -215,7 +215,8 @@ def _now(case: Case) -> datetime:
     return datetime.combine(date(2026, 3, 3), NOON, UTC)
 
 
-def _born(age_months: str, now: datetime) -> Born:
+def born_at(age_months: str, now: datetime) -> Born:
+    """The day of birth by an age in months, or nothing where it is unknown."""
     if age_months == "unknown":
         return Born()
     day = now.date() - timedelta(days=round(Decimal(age_months) * DAYS_PER_MONTH))

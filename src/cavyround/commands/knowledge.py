@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
+from cavyround.commands.medicine_entries import medicine_entries
 from cavyround.knowledge.book import Knowledge
 from cavyround.knowledge.loading import DATA, load_knowledge
 from cavyround.knowledge.reading import KnowledgeFaultError
@@ -16,7 +17,7 @@ def add_to(commands: Any) -> None:
     """Add the command."""
     command = commands.add_parser(
         "knowledge",
-        help="show the steps, findings, rules and infections with their sources",
+        help="show the steps, findings, rules, infections and medicines with their sources",
         description="Show all the knowledge with its sources, or search it, or check the files.",
     )
     command.add_argument("words", nargs="*", help="show only entries that hold all these words")
@@ -37,7 +38,8 @@ def run(arguments: argparse.Namespace) -> int:
         print(
             f"knowledge {book.version}: {len(book.steps)} steps, {len(book.rules)} rules, "
             f"{len(book.infections)} parasites and infections, {len(book.thresholds)} thresholds, "
-            f"{len(book.questions)} questions, {len(book.sources)} sources; no faults"
+            f"{len(book.questions)} questions, {len(book.medicines.formulary)} medicines, "
+            f"{len(book.medicines.dangers)} dangers, {len(book.sources)} sources; no faults"
         )
         return 0
     wanted = [word.lower() for word in arguments.words]
@@ -85,6 +87,7 @@ def _entries(book: Knowledge) -> Iterator[str]:
     for row in book.kept_apart:
         days = f"; proposed: {row.proposed.low} to {row.proposed.high} days" if row.proposed else ""
         yield f"APART {row.id}: {row.words}. {row.published}{days}\n{_sources(book, row.sources)}"
+    yield from medicine_entries(book)
 
 
 def _rule(book: Knowledge, rule: Rule) -> str:

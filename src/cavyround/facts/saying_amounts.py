@@ -21,6 +21,7 @@ from cavyround.facts.strengths import DosePer, Mix, Per, PerMass, PerPiece, PerV
 
 FIGURES = 4
 COMMAS_FROM = 1000
+HOURS_IN_DAY = Decimal(24)
 IN_MICROGRAMS_TOO_BELOW_MG = Decimal("0.1")
 
 
@@ -99,11 +100,12 @@ def drop_size_words(size: DropSize) -> str:
     return f"{amount_words(Drops(size.drops))} make {amount_words(size.volume)}"
 
 
-def hours_words(hours: Decimal) -> str:
-    """A time between doses: ``every 12 hours``, ``every 10 days``; never an abbreviation."""
-    day = Decimal(24)
-    if hours == day:
-        return "every day"
-    if hours > day and hours % day == 0:
-        return f"every {number_words(hours / day)} days"
-    return "every hour" if hours == 1 else f"every {number_words(hours)} hours"
+def hours_words(hours: Decimal, to_hours: Decimal | None = None) -> str:
+    """A time between doses: ``every 12 hours``, ``every 7 to 14 days``; never an abbreviation."""
+    last = hours if to_hours is None else to_hours
+    in_days = last > HOURS_IN_DAY and not hours % HOURS_IN_DAY and not last % HOURS_IN_DAY
+    size, what = (HOURS_IN_DAY, "day") if in_days or hours == last == HOURS_IN_DAY else (1, "hour")
+    low, high = number_words(hours / size), number_words(last / size)
+    if low != high:
+        return f"every {low} to {high} {what}s"
+    return f"every {what}" if low == "1" else f"every {low} {what}s"

@@ -1,0 +1,211 @@
+"""What the dosing engine says: a dose with all it rests on, or a refusal with all its reasons."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from datetime import datetime
+from decimal import Decimal
+from enum import StrEnum
+from typing import Self
+
+from cavyround.engines.dosing.given import SetAside
+from cavyround.facts.quantities import Active, Drops, Mass, Pieces, Volume
+from cavyround.facts.strengths import Strength
+from cavyround.knowledge.medicines import May, Sure
+
+Measured = Volume | Mass | Drops | Pieces
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Reason:
+    """One reason against a dose: what, what to do, and who may decide otherwise.
+
+    ``about`` tells apart two reasons of one code (two dangers, order's and formulary's limit).
+    """
+
+    code: str
+    words: str
+    do: str
+    may: May
+    about: str = ""
+    sources: tuple[str, ...] = ()
+
+    @property
+    def key(self) -> str:
+        """The code with what it is about: what a setting aside must name."""
+        return f"{self.code}:{self.about}" if self.about else self.code
+
+
+_WHO = {"nobody": 0, "vet": 1, "carer": 2, "said": 3}
+
+
+def in_order(reasons: Iterable[Reason]) -> tuple[Reason, ...]:
+    """Each reason once, what nobody may set aside first; the order they were found in is lost."""
+    return tuple(
+        sorted(set(reasons), key=lambda one: (_WHO[one.may], one.key, one.words, one.sources))
+    )
+
+
+class Direction(StrEnum):
+    """Which way a dose was rounded to a mark."""
+
+    EXACT = "exact"
+    UP = "up"
+    DOWN = "down"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Measure:
+    """What to draw up, weigh out, count or put on.
+
+    ``to`` is the amount at the mark, ``device`` the syringe in words (empty for drops and
+    pieces), ``words`` the whole of it. ``error_pct`` is how far the mark lies from the
+    dose, more than nought for too much.
+    """
+
+    to: Measured
+    words: str
+    device: str = ""
+    device_words: str = ""
+    error_pct: Decimal = Decimal(0)
+    direction: Direction = Direction.EXACT
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Dilution:
+    """How to thin a strong liquid so that the dose can be measured. One part in ``factor``."""
+
+    factor: Decimal
+    strength: Strength
+    steps: tuple[str, ...]
+    volume: Volume
+    measure: Measure
+    diluent: str
+
+
+class Verdict(StrEnum):
+    """How a dose compares with what is published. Only what was seen can make it INSIDE."""
+
+    INSIDE = "inside"
+    OUTSIDE = "outside"
+    UNVERIFIED = "unverified"
+    NONE_KNOWN = "no_range_known"
+
+
+class Standing(StrEnum):
+    """Where a dose lies against one published range."""
+
+    BELOW = "below"
+    INSIDE = "inside"
+    ABOVE = "above"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ComparedRange:
+    """One published range and where the dose lies. ``often`` compares the time between doses."""
+
+    words: str
+    standing: Standing
+    often: str
+    sure: Sure
+    note: str
+    sources: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Comparison:
+    """The dose against all published ranges, each kept apart."""
+
+    verdict: Verdict
+    words: str
+    ranges: tuple[ComparedRange, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Caution:
+    """Something to know with a dose; no reason against it."""
+
+    words: str
+    sources: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WeightUsed:
+    """The weighing a dose rests on, with its age and trend in words."""
+
+    grams: Decimal
+    at: datetime
+    words: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Dose:
+    """A dose worked out. ``active`` is the drug ordered; None where only a volume is.
+
+    ``volume`` is the product before rounding (and before thinning), ``gives`` the drug
+    that really goes in at the mark. ``second_person`` lists why two people work it out;
+    empty: one is enough. ``instead`` is a dilution that would measure it better, ``traps``
+    what is known to go wrong with this medicine's units and labels.
+    """
+
+    order: str
+    animal: str
+    drug: str
+    route_words: str
+    weight: WeightUsed | None
+    active: Active | None
+    amount_words: str
+    product: Measured
+    measure: Measure
+    gives_words: str
+    by_hand: str
+    published: Comparison
+    dilution: Dilution | None = None
+    instead: Dilution | None = None
+    cautions: tuple[Caution, ...] = ()
+    traps: tuple[Caution, ...] = ()
+    second_person: tuple[str, ...] = ()
+    controlled: bool = False
+    withdrawal_words: str = ""
+    set_aside: tuple[tuple[Reason, SetAside], ...] = ()
+    knowledge_version: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Refusal:
+    """Why nothing is to be given: every reason, not only the first.
+
+    ``offered`` is a dilution that would make a too small dose measurable, once the vet
+    says with what. ``set_aside`` are reasons somebody rightly set aside already.
+    """
+
+    order: str
+    animal: str
+    drug: str
+    reasons: tuple[Reason, ...]
+    offered: Dilution | None = None
+    set_aside: tuple[tuple[Reason, SetAside], ...] = ()
+    knowledge_version: str = ""
+
+    @property
+    def codes(self) -> tuple[str, ...]:
+        """The codes of all reasons."""
+        return tuple(reason.code for reason in self.reasons)
+
+
+@dataclass(slots=True)
+class Findings:
+    """What is collected on the way to a dose: reasons against it, cautions, second checks."""
+
+    reasons: list[Reason] = field(default_factory=list)
+    cautions: list[Caution] = field(default_factory=list)
+    second: list[str] = field(default_factory=list)
+
+    def add(self, other: Self) -> None:
+        """Take over all that another part found."""
+        self.reasons += other.reasons
+        self.cautions += other.cautions
+        self.second += other.second
+
+    def say(self, words: str, sources: tuple[str, ...] = ()) -> None:
+        """Keep a caution."""
+        self.cautions.append(Caution(words=words, sources=sources))
