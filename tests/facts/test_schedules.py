@@ -87,6 +87,10 @@ def test_it_is_said_on_one_line(said: dict[str, Any], words: str) -> None:
         ({"late": days(2), "missed_after": days(1)}, "still counts as on time"),
         ({"missed_after": days(11)}, "before the next one"),
         ({"least_apart": days(11)}, "further apart"),
+        (
+            {"if_late": IfLate.LEAVE_OUT, "if_missed": IfMissed.GIVE_MOVE_PLAN},
+            "cannot be given once it is missed",
+        ),
         ({"move_days": 1}, "which way"),
         ({"day_off": DayOff.LATER}, "by how many days"),
         ({"day_off": DayOff.LATER, "move_days": 10}, "reach the next"),

@@ -19,9 +19,11 @@ from cavyround.facts.deviations import (
     IfMissed,
     IfPartly,
 )
-from cavyround.facts.lengths import LONGEST_DAYS, Length, Unit, days, hours
+from cavyround.facts.endings import MOST_DOSES, UNTIL_VET_SAYS, Ending, Rest, day_words
+from cavyround.facts.lengths import Length, Unit, days, hours
 
 __all__ = [
+    "MOST_DOSES",
     "UNTIL_VET_SAYS",
     "DayOff",
     "Ending",
@@ -35,65 +37,6 @@ __all__ = [
     "days",
     "hours",
 ]
-
-MOST_DOSES = 1000
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Rest:
-    """Days without between blocks: after ``after_days`` days of doses, ``days`` days of none."""
-
-    after_days: int
-    days: int
-
-    def __post_init__(self) -> None:
-        """Refuse a block or a pause of no length."""
-        if not (1 <= self.after_days <= LONGEST_DAYS and 1 <= self.days <= LONGEST_DAYS):
-            msg = "a pause needs at least one day of doses before it and one day without"
-            raise ValueError(msg)
-
-    @property
-    def words(self) -> str:
-        """How it is said after the interval."""
-        given = "1 day" if self.after_days == 1 else f"{self.after_days} days"
-        return f"{given} of doses, then {days(self.days).words} without"
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Ending:
-    """How it ends: after so many doses in all, with a last day, or when the vet says.
-
-    ``doses`` counts every dose from the first. Both None: until the vet says.
-    """
-
-    doses: int | None = None
-    last_day: date | None = None
-
-    def __post_init__(self) -> None:
-        """Refuse two ends at once and a number of doses that makes no sense."""
-        if self.doses is not None and self.last_day is not None:
-            msg = "a course ends after so many doses or with a last day, not both"
-            raise ValueError(msg)
-        if self.doses is not None and not 1 <= self.doses <= MOST_DOSES:
-            msg = f"{self.doses} doses is not between 1 and {MOST_DOSES}"
-            raise ValueError(msg)
-
-    @property
-    def is_open(self) -> bool:
-        """Whether only the vet can end it."""
-        return self.doses is None and self.last_day is None
-
-    @property
-    def words(self) -> str:
-        """``4 doses in all``, ``to 3 March 2026``, ``until the vet says``."""
-        if self.doses is not None:
-            return "1 dose in all" if self.doses == 1 else f"{self.doses} doses in all"
-        if self.last_day is not None:
-            return f"to {_day(self.last_day)}"
-        return "until the vet says"
-
-
-UNTIL_VET_SAYS = Ending()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -249,7 +192,20 @@ def _refuse_windows(one: Schedule) -> str:
     return ""
 
 
-_REFUSALS = (_refuse_beginning, _refuse_times, _refuse_end, _refuse_day_off, _refuse_windows)
+def _refuse_rules(one: Schedule) -> str:
+    if one.if_late is IfLate.LEAVE_OUT and one.if_missed is IfMissed.GIVE_MOVE_PLAN:
+        return "a late dose that is left out cannot be given once it is missed"
+    return ""
+
+
+_REFUSALS = (
+    _refuse_beginning,
+    _refuse_times,
+    _refuse_end,
+    _refuse_day_off,
+    _refuse_windows,
+    _refuse_rules,
+)
 
 
 def _least_gap(one: Schedule) -> timedelta | None:
@@ -278,8 +234,8 @@ def _often(one: Schedule) -> str:
 
 def _from(one: Schedule) -> str:
     if one.first_at is not None:
-        return f"first {_day(one.first_at.date())}, {one.first_at:%H:%M %Z}".rstrip()
-    first = f"first {_day(one.first_on)}" if one.first_on else ""
+        return f"first {day_words(one.first_at.date())}, {one.first_at:%H:%M %Z}".rstrip()
+    first = f"first {day_words(one.first_on)}" if one.first_on else ""
     return f"{first}, {one.first_time:%H:%M}" if one.first_time else first
 
 
@@ -292,7 +248,3 @@ def _day_off_words(one: Schedule) -> str:
 
 def _listed(words: list[str]) -> str:
     return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"
-
-
-def _day(day: date) -> str:
-    return f"{day.day} {day:%B %Y}"

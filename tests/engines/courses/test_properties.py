@@ -5,7 +5,7 @@ from dataclasses import replace
 from datetime import datetime, time, timedelta
 from typing import Any
 
-from hypothesis import HealthCheck, given, settings
+from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 
 from cavyround.engines.courses import CourseDue, State, due_until
@@ -28,33 +28,36 @@ ENDS_IN_DAYS = st.one_of(
     st.integers(0, 40).map(lambda day: Ending(last_day=FIRST + timedelta(days=day))),
     st.just(Ending()),
 )
-RULES: dict[str, st.SearchStrategy[Any]] = {
-    "if_late": st.sampled_from(IfLate),
-    "if_missed": st.sampled_from(IfMissed),
-    "if_partly": st.sampled_from(IfPartly),
-}
+NOT_TOGETHER = (IfLate.LEAVE_OUT, IfMissed.GIVE_MOVE_PLAN)
+RULES: st.SearchStrategy[dict[str, Any]] = st.fixed_dictionaries(
+    {
+        "if_late": st.sampled_from(IfLate),
+        "if_missed": st.sampled_from(IfMissed),
+        "if_partly": st.sampled_from(IfPartly),
+    }
+).filter(lambda rules: (rules["if_late"], rules["if_missed"]) != NOT_TOGETHER)
 MOMENTS = st.integers(-24 * 60, 45 * 24 * 60).map(lambda minutes: at(0, 0) + minutes * MINUTE)
 DAYS = settings(suppress_health_check=[HealthCheck.function_scoped_fixture], deadline=None)
 
 
-def in_days() -> st.SearchStrategy[Schedule]:
-    return st.builds(
-        Schedule,
-        every=st.sampled_from([1, 2, 3, 7, 10, 14]).map(days),
-        first_on=st.just(FIRST),
-        at=st.sampled_from([(), (time(8),), (time(8), time(20)), (time(0, 30), time(12))]),
-        ends=ENDS_IN_DAYS,
-        **RULES,
+@st.composite
+def in_days(draw: Callable[..., Any]) -> Schedule:
+    return Schedule(
+        every=days(draw(st.sampled_from([1, 2, 3, 7, 10, 14]))),
+        first_on=FIRST,
+        at=draw(st.sampled_from([(), (time(8),), (time(8), time(20)), (time(0, 30), time(12))])),
+        ends=draw(ENDS_IN_DAYS),
+        **draw(RULES),
     )
 
 
-def in_hours() -> st.SearchStrategy[Schedule]:
-    return st.builds(
-        Schedule,
-        every=st.sampled_from([6, 8, 12, 24, 72]).map(hours),
-        first_at=st.just(at(0, 8)),
-        ends=ENDS_IN_DAYS,
-        **RULES,
+@st.composite
+def in_hours(draw: Callable[..., Any]) -> Schedule:
+    return Schedule(
+        every=hours(draw(st.sampled_from([6, 8, 12, 24, 72]))),
+        first_at=at(0, 8),
+        ends=draw(ENDS_IN_DAYS),
+        **draw(RULES),
     )
 
 
@@ -73,6 +76,13 @@ def doses(draw: Callable[..., Any], outcomes: Any = Outcome) -> list[GivenDose]:
 def told(found: CourseDue) -> list[object]:
     """Everything the answer says, without the course it is about."""
     return [found.phase, found.slots, found.left, found.look_again, found.outside, found.doubts]
+
+
+def moves_plan(schedule: Schedule) -> bool:
+    """Whether a late or missed dose moves those after it."""
+    return (
+        schedule.if_late is IfLate.GIVE_MOVE_PLAN or schedule.if_missed is IfMissed.GIVE_MOVE_PLAN
+    )
 
 
 def fallen_due(found: CourseDue) -> int:
@@ -142,6 +152,8 @@ def test_the_same_course_later_gives_the_same_answers_later(
 def test_one_more_given_dose_never_makes_more_fall_due(
     book: Knowledge, schedule: Schedule, entries: list[GivenDose], more: datetime, now: datetime
 ) -> None:
+    """Save where a late dose moves the rest of a plan with a last day, and so ends it sooner."""
+    assume(not (schedule.ends.last_day and moves_plan(schedule)))
     given_too = GivenDose(id="more", at=more, outcome=Outcome.GIVEN, by="a carer")
     without = standing(book, a_course(schedule, entries), now)
     with_it = standing(book, a_course(schedule, [*entries, given_too]), now)
@@ -193,3 +205,24 @@ def test_a_stopped_course_asks_for_nothing(
     found = standing(book, course, max(now, at(on)))
     assert [slot for slot in found.slots if slot.is_open] == []
     assert found.next is None
+
+
+@DAYS
+@given(schedule=SCHEDULES, entries=doses(), now=MOMENTS, since=MOMENTS)
+def test_looking_only_at_the_latest_doses_says_the_same_of_them(
+    book: Knowledge,
+    schedule: Schedule,
+    entries: list[GivenDose],
+    now: datetime,
+    since: datetime,
+) -> None:
+    course = a_course(schedule, entries)
+    whole = standing(book, course, now)
+    latest = standing(book, course, now, since=min(since, now))
+    assert latest.slots == whole.slots[len(whole.slots) - len(latest.slots) :]
+    assert latest.slots or not whole.slots
+    assert [latest.phase, latest.left, latest.look_again] == [
+        whole.phase,
+        whole.left,
+        whole.look_again,
+    ]

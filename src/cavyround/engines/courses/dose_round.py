@@ -7,11 +7,13 @@ from datetime import date, datetime, timedelta, tzinfo
 
 from cavyround.engines.courses.clock import day_begins, day_of
 from cavyround.engines.courses.due import due_until
-from cavyround.engines.courses.slots import CourseDue, Slot, State
+from cavyround.engines.courses.slots import CourseDue, Phase, Slot, State
 from cavyround.facts.courses import Course
 from cavyround.knowledge.book import Knowledge
 
 NO_PEN = ""
+# Doses further back than this and answered or missed have no more to say to today's list.
+RECENT = timedelta(days=7)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -109,7 +111,9 @@ def dose_round(
     day = day_of(now, zone)
     ends = day_begins(day + timedelta(days=1), zone)
     looked_at = [
-        due_until(one, now=now, until=ends, zone=zone, book=book, days_off=days_off)
+        due_until(
+            one, now=now, until=ends, zone=zone, book=book, days_off=days_off, since=now - RECENT
+        )
         for one in courses
     ]
     standing = [one for one, _ in looked_at]
@@ -135,9 +139,16 @@ def dose_round(
 
 
 def asks_vet(standing: CourseDue) -> bool:
-    """Whether the vet is to be asked about anything of this course."""
-    open_questions = any(slot.is_open and not slot.wants_giving for slot in standing.slots)
-    return open_questions or bool(standing.doubts) or any(slot.doubts for slot in standing.slots)
+    """Whether the vet is to be asked about anything of this course.
+
+    What did not fit about one dose is over once a later one was given.
+    """
+    if any(slot.is_open and not slot.wants_giving for slot in standing.slots):
+        return True
+    went_in = [slot for slot in standing.slots if slot.given_at is not None]
+    doubted = bool(went_in) and bool(went_in[-1].doubts)
+    over = standing.phase in (Phase.FINISHED, Phase.STOPPED)
+    return doubted or (bool(standing.doubts) and not over)
 
 
 class _Order:

@@ -21,10 +21,11 @@ def walk(
     zone: tzinfo,
     book: Knowledge,
     days_off: Collection[date] = (),
+    since: datetime | None = None,
 ) -> Walk:
-    """The course walked from its first dose to ``now``."""
+    """The course walked from its first dose, or from those of ``since``, to ``now``."""
     planner = Planner(course.schedule, zone, frozenset(days_off))
-    return Walk(course, Windows(planner, book), now).go()
+    return Walk(course, Windows(planner, book), now).go(since)
 
 
 def due_until(
@@ -35,12 +36,13 @@ def due_until(
     zone: tzinfo,
     book: Knowledge,
     days_off: Collection[date] = (),
+    since: datetime | None = None,
 ) -> tuple[CourseDue, tuple[Slot, ...]]:
     """How a course stands, and every dose still waiting or planned that is due before ``until``.
 
     Those to come lie as they are planned now: a dose given late may still move them.
     """
-    walked = walk(course, now=now, zone=zone, book=book, days_off=days_off)
+    walked = walk(course, now=now, zone=zone, book=book, days_off=days_off, since=since)
     standing = _standing(walked, zone, book)
     waiting = standing.next
     first = (waiting,) if waiting is not None and waiting.due_at < until else ()
@@ -54,13 +56,17 @@ def due(
     zone: tzinfo,
     book: Knowledge,
     days_off: Collection[date] = (),
+    since: datetime | None = None,
 ) -> CourseDue:
     """How a course stands at ``now``.
 
     ``zone`` is the rescue's own: days are its civil days. ``days_off`` are the days on
     which nobody is there; a dose is moved off one only where the order allows.
+    With ``since`` the doses due before it are left out as far as nothing of them matters
+    any more, and ``given`` and ``missed`` count only the others.
     """
-    return _standing(walk(course, now=now, zone=zone, book=book, days_off=days_off), zone, book)
+    walked = walk(course, now=now, zone=zone, book=book, days_off=days_off, since=since)
+    return _standing(walked, zone, book)
 
 
 def _standing(walked: Walk, zone: tzinfo, book: Knowledge) -> CourseDue:

@@ -43,7 +43,7 @@ def ended(course: Course, slots: list[Slot], *, zone: tzinfo, book: Knowledge) -
         return Ended(Phase.STOPPED if stopped else Phase.RUNNING)
     if not (course.is_medicine or course.against):
         return Ended(Phase.FINISHED)
-    last = max((slot.given_at for slot in slots if slot.given_at), default=None)
+    last = max((one.at for one in course.tries if one.went_in), default=None)
     if last is None:
         return Ended(Phase.NOT_CLEAR, doubts=(NOTHING_WENT_IN,))
     return _after(last, course, zone, book)

@@ -1,5 +1,6 @@
 """Where the doses of a schedule lie, before anybody has given one."""
 
+from bisect import bisect_left
 from collections.abc import Collection
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, time, timedelta, tzinfo
@@ -113,6 +114,24 @@ class Planner:
         if doses is not None:
             return place.number > doses + extra
         return self.is_past_end(place) and past_end >= extra
+
+    def last_before(self, moment: datetime) -> int:
+        """The last dose of an unmoved plan due before a moment, or its last or first of all."""
+
+        def comes_later(number: int) -> bool:
+            place = self.place(number, Shift())
+            return place.due_at >= moment or self.is_past_end(place)
+
+        return max(1, bisect_left(range(1, self._at_most(moment) + 1), 1, key=comes_later))
+
+    def _at_most(self, moment: datetime) -> int:
+        """At least as many doses as can be due before a moment; never more than the order's."""
+        one = self.schedule
+        first = one.first_at or day_begins(one.first_on or date.min, self.zone)
+        every = one.every.span if one.every else timedelta(days=1)
+        intervals = max(0, (moment - first) // every) + 2
+        bound = intervals * max(1, len(one.at))
+        return min(one.ends.doses or bound, bound)
 
     def shifted(self, place: Place, given_at: datetime, shift: Shift) -> Shift:
         """The shift after a dose given late, from which the next are counted; never backwards."""

@@ -72,12 +72,17 @@ class Walk:
         """The plan of its schedule."""
         return self.windows.planner
 
-    def go(self) -> "Walk":
-        """Walk to the first dose that is still waiting, or to the end."""
-        entries = _Entries.of(self.course.tries)
+    def go(self, since: datetime | None = None) -> "Walk":
+        """Walk to the first dose that is still waiting, or to the end.
+
+        With ``since`` it begins at the last dose due before that moment, where the order
+        lets nothing carry over from the doses before it; else at the first.
+        """
+        first, not_before, missed_at = self._beginning(since)
+        tries = [one for one in self.course.tries if _is_from(one, first, missed_at)]
+        entries = _Entries.of(tries)
         went_in = [one.at for one in self.course.tries if one.went_in]
-        not_before: datetime | None = None
-        for number in count(1):
+        for number in count(first):
             place = self.planner.place(number, self.shift)
             if self._is_over(place):
                 break
@@ -92,6 +97,20 @@ class Walk:
         self.slots = _settled(self.slots, stopped=self._stopped is not None)
         return self
 
+    def _beginning(self, since: datetime | None) -> tuple[int, datetime | None, datetime | None]:
+        """The first dose to look at, and when the one before it was late and was missed."""
+        first = 1 if since is None or self._carries_over() else self.planner.last_before(since)
+        if first == 1:
+            return 1, None, None
+        before = self._window(self.planner.place(first - 1, self.shift), None, self.shift)
+        return first, before.late_at, before.missed_at
+
+    def _carries_over(self) -> bool:
+        """Whether a late or missed dose moves or adds others."""
+        schedule = self.course.schedule
+        missed = schedule.if_missed in (IfMissed.LEAVE_OUT, IfMissed.ASK_VET)
+        return not missed or schedule.if_late is IfLate.GIVE_MOVE_PLAN
+
     def to_come(self) -> Iterator[Place]:
         """The places after the last one walked to; none once it was stopped.
 
@@ -103,6 +122,9 @@ class Walk:
         shift = self._shift_if_given_now(self.slots[-1])
         for number in count(self.slots[-1].number + 1):
             place = self.planner.place(number, shift)
+            stopped = self.course.stopped_at
+            if stopped is not None and place.due_at >= stopped:
+                return
             if self.planner.is_over(place, extra=self.extra, past_end=past_end):
                 return
             past_end += self.planner.is_past_end(place)
@@ -184,6 +206,13 @@ class Walk:
         elif schedule.if_missed is IfMissed.BEGIN_AGAIN:
             self.extra += slot.number - self.row_began + 1
             self.row_began = slot.number + 1
+
+
+def _is_from(one: GivenDose, first: int, missed_at: datetime | None) -> bool:
+    """Whether an entry may answer dose ``first`` or a later one."""
+    if missed_at is None:
+        return True
+    return one.at >= missed_at if one.number is None else one.number >= first
 
 
 def _settled(slots: list[Slot], *, stopped: bool) -> list[Slot]:
