@@ -1,15 +1,23 @@
 """Repeats timed against a parasite's cycle: what lets eggs through, what ends too soon."""
 
-from datetime import time, timedelta
+from datetime import UTC, time, timedelta
 from typing import Any
 
 import pytest
 
-from cavyround.engines.courses import CycleCheck, cycle_checks
+from cavyround.engines.courses import CycleCheck, cycle_checks, cycle_checks_as_given
 from cavyround.engines.courses.cycles import Doubt
 from cavyround.facts.schedules import UNTIL_VET_SAYS, Ending, Rest, Schedule, days, hours
 from cavyround.knowledge.book import Knowledge
-from tests.engines.courses.made import FIRST, a_course, every, every_hours
+from tests.engines.courses.made import (
+    FIRST,
+    a_course,
+    at,
+    every,
+    every_hours,
+    given,
+    standing,
+)
 
 THROUGH, TOO_SOON = Doubt.LETS_EGGS_THROUGH, Doubt.ENDS_TOO_SOON
 
@@ -108,6 +116,31 @@ def test_the_span_is_counted_from_the_first_dose_to_the_last(
     book: Knowledge, schedule: Schedule, span: int
 ) -> None:
     assert check(book, schedule, "trixacarus").span_days == span
+
+
+@pytest.mark.parametrize(
+    ("given_on", "now", "expected"),
+    [
+        # as ordered: every ten days
+        ((0, 10, 20, 30), 50, []),
+        ((0, 10), 11, []),
+        # the second is missed, the third lies twenty days after the first
+        ((0,), 16, [(THROUGH, True)]),
+        ((0, 20, 30), 50, [(THROUGH, True)]),
+        # four days late
+        ((0, 14), 15, [(THROUGH, False)]),
+        # only the first two went in
+        ((0, 10), 60, [(TOO_SOON, False)]),
+        ((), 60, None),
+    ],
+)
+def test_a_missed_or_late_dose_lets_eggs_through(
+    book: Knowledge, given_on: tuple[int, ...], now: int, expected: list[Any] | None
+) -> None:
+    doses = given(*[at(day) for day in given_on])
+    course = a_course(every(10, 4), doses, against=("trixacarus",))
+    found = cycle_checks_as_given(standing(book, course, at(now)), zone=UTC, book=book)
+    assert [doubts(one) for one in found] == ([] if expected is None else [expected])
 
 
 def test_a_warning_gives_its_numbers_and_sources(book: Knowledge) -> None:

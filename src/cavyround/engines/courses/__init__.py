@@ -1,7 +1,12 @@
 """Courses: what is due when, how it ends, and what a course needs around it."""
 
 from cavyround.engines.courses.after import Answered, Asking, QuestionAfter, questions_after
-from cavyround.engines.courses.cycles import CycleCheck, CycleWarning, cycle_checks
+from cavyround.engines.courses.cycles import (
+    CycleCheck,
+    CycleWarning,
+    cycle_checks,
+    cycle_checks_as_given,
+)
 from cavyround.engines.courses.dose_round import (
     DoseRound,
     DoseToGive,
@@ -65,6 +70,7 @@ __all__ = [
     "Weight",
     "WontLast",
     "cycle_checks",
+    "cycle_checks_as_given",
     "dose_round",
     "due",
     "due_until",

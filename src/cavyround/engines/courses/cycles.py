@@ -8,11 +8,13 @@ disagree, and a published trial outweighs this arithmetic.
 """
 
 from dataclasses import dataclass
+from datetime import tzinfo
 from decimal import Decimal
 from enum import StrEnum
 from math import ceil
 
-from cavyround.engines.courses.timing import Timing, timing_of
+from cavyround.engines.courses.slots import CourseDue
+from cavyround.engines.courses.timing import Timing, timing_as_given, timing_of
 from cavyround.facts.courses import Course
 from cavyround.facts.lengths import days
 from cavyround.knowledge.book import Knowledge
@@ -75,9 +77,24 @@ class _Eggs:
 
 def cycle_checks(course: Course, *, book: Knowledge) -> tuple[CycleCheck, ...]:
     """How the course fits each parasite it is against; none of what the knowledge does not name."""
+    return _checks(course, timing_of(course), book)
+
+
+def cycle_checks_as_given(
+    standing: CourseDue, *, zone: tzinfo, book: Knowledge
+) -> tuple[CycleCheck, ...]:
+    """The same of the doses as they were given: a missed or late one may let eggs through.
+
+    Nothing while no dose went in.
+    """
+    timing = timing_as_given(standing, zone)
+    return () if timing is None else _checks(standing.course, timing, book)
+
+
+def _checks(course: Course, timing: Timing, book: Knowledge) -> tuple[CycleCheck, ...]:
     known = (book.infection(name) for name in course.against)
     parasites = [one for one in known if one is not None and one.kind == "parasite"]
-    return tuple(_check(one, course, timing_of(course), book) for one in parasites)
+    return tuple(_check(one, course, timing, book) for one in parasites)
 
 
 def _check(infection: Infection, course: Course, timing: Timing, book: Knowledge) -> CycleCheck:

@@ -1,10 +1,13 @@
 """A schedule in whole days: between doses, from the first to the last, and how long each works."""
 
-from dataclasses import dataclass
-from datetime import UTC
+from dataclasses import dataclass, replace
+from datetime import UTC, tzinfo
+from itertools import pairwise
 from math import ceil
 
+from cavyround.engines.courses.clock import day_of
 from cavyround.engines.courses.planning import Planner, Shift
+from cavyround.engines.courses.slots import CourseDue
 from cavyround.facts.courses import Course
 from cavyround.facts.lengths import Length, Unit
 from cavyround.facts.schedules import MOST_DOSES, Schedule
@@ -42,6 +45,22 @@ def timing_of(course: Course) -> Timing:
     gap = None if single or schedule.every is None else _whole_days(schedule.every) + pause
     lasts = None if course.lasts is None else _whole_days(course.lasts)
     return Timing(schedule=schedule, gap=gap, span=_span(schedule), lasts=lasts)
+
+
+def timing_as_given(standing: CourseDue, zone: tzinfo) -> Timing | None:
+    """The timing as it came about: the days something went in, and the next planned; None if none.
+
+    While a dose is still waiting the end is open, and ``span`` is None.
+    """
+    planned = timing_of(standing.course)
+    went_in = [day_of(one.at, zone) for one in standing.course.tries if one.went_in]
+    if not went_in:
+        return None
+    ahead = [standing.next.day] if standing.next is not None else []
+    lies = [*went_in, *(day for day in ahead if day >= went_in[-1])]
+    gaps = [(later - earlier).days for earlier, later in pairwise(lies)]
+    span = None if ahead else (went_in[-1] - went_in[0]).days
+    return replace(planned, gap=max(gaps, default=None), span=span)
 
 
 def _whole_days(length: Length) -> int:
