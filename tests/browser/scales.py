@@ -4,6 +4,9 @@ from typing import Any
 
 from playwright.sync_api import Locator, Page, expect
 
+from tests.browser.house import House
+from tests.browser.visiting import Visit
+
 
 class Scales:
     """The weigh-in of a pen, on one page."""
@@ -113,4 +116,23 @@ def a_pen(page: Page, address: str, least: int = 3) -> tuple[dict[str, Any], lis
 
 def likely(animal: dict[str, Any]) -> int:
     """What an animal is most likely to weigh now."""
-    return round(animal["expected"]["likely"]["mid"])
+    mid: float = animal["expected"]["likely"]["mid"]
+    return round(mid)
+
+
+def kept(house: House, animal: dict[str, Any]) -> list[tuple[str, str | None, bool]]:
+    """The weigh-in entries of an animal: kind, grams, whether doubted."""
+    weigh_ins = {
+        row["id"] for row in house.rows("SELECT id FROM record_check WHERE kind = 'weigh_in'")
+    }
+    return [
+        (one["kind"], one["data"].get("grams"), one["data"].get("doubted", False))
+        for one in house.entries(animal["id"])
+        if one["check_in_id"] in weigh_ins
+    ]
+
+
+def begun(visit: Visit, house: House, *, touch: bool = True) -> tuple[Scales, list[dict[str, Any]]]:
+    """A weigh-in of a pen, and its animals in the order they come."""
+    pen, animals = a_pen(visit.page, house.address)
+    return Scales(visit.page, house.address, touch=touch).open().enter(pen), animals

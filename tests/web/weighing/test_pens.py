@@ -93,7 +93,7 @@ def test_whoever_was_weighed_today_says_so(at_scales: Client, lead: Person, care
     clover = an_animal(lead, "Clover")
     a_check(carer, clover, weighed("1043"), FINISH, at=timezone.now() - timedelta(seconds=5))
     (told,) = pens(at_scales)["animals"]
-    assert told["weigh"]["today"].startswith("1,043 g (2 lb 4.8 oz) at ")
+    assert told["weigh"]["today"].startswith("1,043 g at ")
     assert not told["weigh"]["due"]
 
 
@@ -149,6 +149,18 @@ def test_a_weight_as_expected_says_that_nothing_stands_out(
     known, first = (said[str(check.pk)] for check in checks)
     assert (known["level"], known["why"], known["nothing"]) == (0, [], "Nothing stands out.")
     assert first["nothing"] == "Too few weights yet to say more."
+
+
+def test_of_a_doubtful_weight_it_is_never_said_that_all_is_well(
+    at_scales: Client, lead: Person, carer: Person
+) -> None:
+    clover = an_animal(lead, "Clover")
+    weekly(carer, clover, 1043)
+    at = timezone.now() - timedelta(minutes=1)
+    doubtful = weighed("1800", doubted=True)
+    check = a_check(carer, clover, doubtful, FINISH, kind="weigh_in", at=at)
+    said = ask(at_scales, [str(check.pk)]).json()["said"][str(check.pk)]
+    assert said["why"] or "doubtful" in said["nothing"]
 
 
 def test_what_is_not_finished_or_not_known_is_not_judged(

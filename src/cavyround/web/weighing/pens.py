@@ -27,7 +27,6 @@ from cavyround.web.checking.doubting import (
 from cavyround.web.gate import for_recorders, person_of
 from cavyround.web.scale_trial.settings import scale_settings
 from cavyround.web.templatetags.words import age
-from cavyround.web.templatetags.words import grams as grams_words
 
 NO_PEN = "no_pen"
 
@@ -131,4 +130,4 @@ def _weigh(last: WeighIn | None, reading: Reading | None, now: datetime) -> dict
 
 
 def _said_today(last: WeighIn) -> str:
-    return f"{grams_words(last.grams)} at {timezone.localtime(last.at):%H:%M}"
+    return f"{last.grams:,.0f} g at {timezone.localtime(last.at):%H:%M}"

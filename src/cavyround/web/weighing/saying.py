@@ -14,7 +14,7 @@ from cavyround.advice.book import book
 from cavyround.advice.giving import advise
 from cavyround.engines.weight.said import Reading
 from cavyround.knowledge.urgency import Urgency
-from cavyround.record.models import Check, Person
+from cavyround.record.models import Check, Person, WeighIn
 from cavyround.web.checking.doubting import readings_each
 from cavyround.web.checking.naming import NOTHING, id_of
 from cavyround.web.gate import for_recorders, person_of
@@ -23,6 +23,7 @@ from cavyround.web.gate import for_recorders, person_of
 MOST_CHECKS = 100
 NOTHING_SAID = "Nothing stands out."
 TOO_FEW = "Too few weights yet to say more."
+DOUBTFUL = "Kept as doubtful: it counts once it was weighed again."
 
 
 @for_recorders
@@ -58,6 +59,14 @@ def _asked_for(request: HttpRequest) -> list[UUID] | None:
     return [one for one in ids if one != NOTHING]
 
 
+def _nothing(check: Check, reading: Reading | None) -> str:
+    """What is said where there is no alarm: that all is well only of what was reckoned with."""
+    last = WeighIn.objects.filter(check_in=check).order_by("at", "id").last()
+    if last is not None and last.doubted:
+        return DOUBTFUL
+    return NOTHING_SAID if reading and reading.sure else TOO_FEW
+
+
 def _said(person: Person, check: Check, readings: Mapping[UUID, Reading]) -> dict[str, Any]:
     given = advise(person, check, timezone.now())
     urgency = Urgency.from_code(given.urgency)
@@ -67,7 +76,7 @@ def _said(person: Person, check: Check, readings: Mapping[UUID, Reading]) -> dic
         "level": int(level),
         "words": book().urgency_words(level),
         "why": list(reading.alarm.why) if reading and level is not Urgency.NORMAL else [],
-        "nothing": NOTHING_SAID if reading and reading.sure else TOO_FEW,
+        "nothing": _nothing(check, reading),
         "address": reverse("advice", args=[given.id]),
         "advice_level": int(urgency),
         "advice": book().urgency_words(urgency),
