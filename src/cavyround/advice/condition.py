@@ -25,13 +25,15 @@ STRONG = ("marked", "worse")
 LOOKED_BACK = timedelta(days=400)
 
 
-def felt_of(animals: Sequence[Animal], now: datetime) -> Mapping[UUID, tuple[Felt, ...]]:
+def felt_of(
+    animals: Sequence[Animal], now: datetime, back: timedelta = LOOKED_BACK
+) -> Mapping[UUID, tuple[Felt, ...]]:
     """What was felt of each animal, oldest first, in two questions however many they are.
 
     A finding of a check outweighs the plain "as it should be" of the same check.
     """
     ids = [animal.pk for animal in animals]
-    within = {"at__gte": now - LOOKED_BACK, "at__lte": now}
+    within = {"at__gte": now - back, "at__lte": now}
     felt: dict[UUID, dict[UUID, Felt]] = defaultdict(dict)
     normal = StepState.objects.filter(animal__in=ids, step=STEP, state="normal", **within)
     for state in normal.only("id", "animal_id", "check_in_id", "at"):
@@ -58,3 +60,9 @@ def condition_of(animal: Animal, reading: Reading, now: datetime) -> ConditionSa
     """The body condition of one animal beside what its weights say."""
     felt = felt_of([animal], now)[animal.pk]
     return condition_beside(felt, reading, facts_of(animal, now), now=now, book=book())
+
+
+def last_felt(animals: Sequence[Animal], now: datetime) -> Mapping[UUID, Felt]:
+    """What was last felt of each animal, as far as it still speaks for it."""
+    good = timedelta(days=int(book().number("condition_good_days")))
+    return {key: felt[-1] for key, felt in felt_of(animals, now, good).items() if felt}

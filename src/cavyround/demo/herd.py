@@ -13,6 +13,7 @@ from cavyround.demo.breeding import tell_breeding
 from cavyround.demo.checking import Table
 from cavyround.demo.clock import Clock, Ids, moment_of
 from cavyround.demo.closeups import draw_closeup
+from cavyround.demo.condition import tell_condition
 from cavyround.demo.contagion import tell_contagion
 from cavyround.demo.drawing import draw_portrait
 from cavyround.demo.endings import tell_endings
@@ -71,6 +72,7 @@ def planned(clock: Clock) -> Story:
     tell_breeding(story)
     tell_mistakes(story)
     ordinary_weeks(story)
+    tell_condition(story)
     return story
 
 

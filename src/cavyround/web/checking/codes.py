@@ -12,6 +12,8 @@ from cavyround.web.checking.signs import emergencies, signs_of
 STEP_PARTS = frozenset(
     {"words", "why", "look", "feel", "smell", "normal", "varies", "never", "care", "offers"}
 )
+CONDITION = "body_condition"
+SCORE_PARTS = {"score", "words", "feel"}
 
 
 @lru_cache(maxsize=1)
@@ -50,8 +52,12 @@ def words_of_codes(_version: str) -> dict[str, Any]:
 
 
 def _finding(code: str, knowledge: Knowledge) -> dict[str, Any]:
-    """A finding: short enough for a button, and in full where that says more."""
+    """A finding: short enough for a button, and in full where that says more.
+
+    The body condition brings the words of its scores, so that nobody scores from memory.
+    """
     known = knowledge.vocabulary.findings[code]
+    scores = knowledge.condition_scores if code == CONDITION else ()
     short = knowledge.observation_words(Observation(region="whole", finding=code))
     return {
         "words": short,
@@ -60,6 +66,7 @@ def _finding(code: str, knowledge: Knowledge) -> dict[str, Any]:
         "units": list(known.units),
         "benign": known.benign,
         "sex": known.sex,
+        **({"scores": [one.model_dump(include=SCORE_PARTS) for one in scores]} if scores else {}),
     }
 
 

@@ -7,7 +7,7 @@ from django.utils import timezone
 
 from cavyround.advice.latest import latest_advice
 from cavyround.knowledge.urgency import Urgency
-from cavyround.record.models import Animal, Check, FollowUp, VetAnswer, VetQuestion
+from cavyround.record.models import Animal, Check, FollowUp, VetAnswer, VetQuestion, WeightSaid
 
 # An answer is news for about this long. Our own judgement.
 STILL_NEW = timedelta(days=3)
@@ -41,6 +41,11 @@ def open_questions() -> list[VetQuestion]:
     oldest = list(waiting.values_list("pk", flat=True)[:LISTED])
     asked = VetQuestion.objects.filter(pk__in=oldest).select_related("animal", "made_by")
     return list(asked.order_by("made_at"))
+
+
+def weight_alarms() -> int:
+    """How many animals here have weights that gave an alarm."""
+    return WeightSaid.objects.filter(level__gt=0, animal__left_on=None).count()
 
 
 def new_answers(now: datetime) -> list[VetAnswer]:

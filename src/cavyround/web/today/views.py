@@ -15,6 +15,7 @@ from cavyround.web.today.counting import (
     open_follow_ups,
     open_questions,
     to_see_a_vet,
+    weight_alarms,
 )
 from cavyround.web.today.rounds import grouped
 
@@ -41,6 +42,7 @@ def today(request: HttpRequest) -> HttpResponse:
         "urgent": to_see_a_vet(),
         "questions": open_questions(),
         "answers": new_answers(now),
+        "weight_alarms": weight_alarms(),
         "any_animals": bool(due) or Animal.objects.filter(left_on=None).exists(),
         "kit_always": [item for item in known.kit.values() if item.always],
         "kit_some": [item for item in known.kit.values() if not item.always],

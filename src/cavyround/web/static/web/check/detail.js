@@ -26,15 +26,20 @@ export function detail(app, screen, step, one) {
   const kinds = touch.kinds ?? [];
   const region = app.round.regions[touch.region];
   const unit = finding?.units[0];
+  const scores = finding?.scores ?? [];
   return h("div.detail", { role: "group", "aria-label": `More about: ${words}` },
     h("p.words", {}, h("strong", {}, words)),
     region.sided && !region.paired ? group("Side", "side", ["L", "M", "R"].map((side) => [app.round.sides[side], side]),
       (value) => touch.side === value, (value) => more({ side: touch.side === value ? "N" : value })) : "",
-    group("How strong", "grade", GRADES.map((grade) => [app.round.grades[grade], grade]), (value) => touch.grade === value,
+    scores.length ? h("div.said-more.scores", { role: "group", "aria-label": "Which score" },
+      h("span.label", {}, "Which score"),
+      h("div.picks", {}, scores.map(({ score, words: name, feel }) => choice([h("strong", {}, `${score} ${name}`), h("span.small", {}, feel)], Number(touch.value) === score,
+        () => more(Number(touch.value) === score ? { value: null, unit: null } : { value: score, unit }), { "data-key": `value-${one.id}-${score}` })))) : "",
+    scores.length ? "" : group("How strong", "grade", GRADES.map((grade) => [app.round.grades[grade], grade]), (value) => touch.grade === value,
       (value) => more({ grade: touch.grade === value ? null : value })),
     group("Kind", "kind", (finding?.kinds ?? []).map((kind) => [app.round.kinds[kind], kind]), (value) => kinds.includes(value),
       (value) => more({ kinds: kinds.includes(value) ? kinds.filter((kind) => kind !== value) : [...kinds, value] })),
-    unit && VALUES[unit] ? group(unit === "mm" ? "How large" : "How many", "value",
+    unit && VALUES[unit] && !scores.length ? group(unit === "mm" ? "How large" : "How many", "value",
       VALUES[unit].map((value) => [`${value} ${app.round.units[unit]}`, value]), (value) => Number(touch.value) === value,
       (value) => more(Number(touch.value) === value ? { value: null, unit: null } : { value, unit })) : "",
     group("Since when", "since", SINCE, (value) => (touch.hours ?? null) === value, (value) => more({ hours: value })),
