@@ -165,6 +165,16 @@ FAULTS = [
         "courses.yaml: question after a dose AD.odd: unknown region 'wing'",
     ),
     (
+        "course_unknown_codes",
+        "courses.yaml",
+        "courses.yaml: dose kind odd: unknown class 'alchemy'",
+    ),
+    (
+        "course_unknown_codes",
+        "courses.yaml",
+        "courses.yaml: dose kind odd: unknown route 'by_owl'",
+    ),
+    (
         "course_upside_down",
         "courses.yaml",
         "courses.yaml: after_dose[AD.backwards]: a question is asked from some hours",

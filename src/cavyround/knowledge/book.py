@@ -1,6 +1,6 @@
 """All the knowledge in one frozen value, and the words for its codes."""
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from datetime import date, timedelta
 from decimal import Decimal
 from functools import cached_property
@@ -125,6 +125,14 @@ class Knowledge(Strict):
     def infection(self, infection_id: str) -> Infection | None:
         """The infection of an id; None for one no longer in the knowledge."""
         return self._infections_by_id.get(infection_id)
+
+    def dose_kinds_of(self, classes: Collection[str], route: str) -> frozenset[str]:
+        """The kinds of dose a medicine of these classes given by this route is of."""
+        return frozenset(
+            code
+            for code, kind in self.dose_kinds.items()
+            if route in kind.routes or set(classes) & set(kind.classes)
+        )
 
     def rule(self, rule_id: str) -> Rule:
         """The rule of an id; KeyError for an unknown one."""

@@ -79,9 +79,14 @@ class CareCourse(Strict):
 
 
 class DoseKind(Strict):
-    """A kind of medicine, which chooses what is asked after a dose."""
+    """A kind of medicine, which chooses what is asked after a dose.
+
+    A medicine of one of the ``classes``, or one given by one of the ``routes``, is of it.
+    """
 
     words: Text
+    classes: tuple[str, ...] = ()
+    routes: tuple[str, ...] = ()
 
 
 class AfterDose(Strict):

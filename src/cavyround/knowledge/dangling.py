@@ -107,6 +107,10 @@ def _of_courses(book: Knowledge) -> Iterator[str]:
         yield from _unknown(where, "infection", [like] if like else [], infections)
     for care in book.care_courses:
         yield from _unknown(f"care course {care.id}", "care", [care.care], book.vocabulary.care)
+    for code, kind in book.dose_kinds.items():
+        where = f"dose kind {code}"
+        yield from _unknown(where, "class", kind.classes, book.medicines.classes)
+        yield from _unknown(where, "route", kind.routes, book.medicines.routes)
     for asked in book.after_dose:
         yield from _of_after_dose(book, asked, f"question after a dose {asked.id}")
 

@@ -58,6 +58,7 @@ CALLED = {
     "traps": "trap",
     "abbreviations": "abbreviation",
     "care_courses": "care course",
+    "dose_kinds": "dose kind",
     "after_dose": "question after a dose",
     "beside_weight": "beside the weight",
     "condition_scores": "condition score",

@@ -117,6 +117,25 @@ def test_every_kind_of_medicine_has_its_words_and_every_question_an_all_well(
         assert set(question.kinds) <= set(book.dose_kinds), question.id
 
 
+@pytest.mark.parametrize(
+    ("name", "route", "kinds"),
+    [
+        ("ivermectin", "under_skin", {"macrocyclic", "injection"}),
+        ("selamectin", "on_skin", {"macrocyclic", "spot_on"}),
+        ("enrofloxacin", "by_mouth", {"antimicrobial"}),
+        ("meloxicam", "by_mouth", {"nsaid"}),
+        ("buprenorphine", "under_skin", {"opioid", "injection"}),
+        ("vitamin C", "by_mouth", set()),
+    ],
+)
+def test_a_medicines_kinds_come_from_its_class_and_the_way_it_is_given(
+    book: Knowledge, name: str, route: str, kinds: set[str]
+) -> None:
+    medicine = book.medicines.named(name)
+    assert medicine is not None
+    assert book.dose_kinds_of(medicine.classes, route) == kinds
+
+
 def test_the_rules_named_are_fired_by_some_answer(book: Knowledge) -> None:
     """An answer becomes a finding, the antibiotic an event; triage then says what is to be done."""
     [question] = [one for one in book.after_dose if one.id == "AD.antibiotic"]
