@@ -14,7 +14,8 @@ from cavyround.advice.giving import advise
 from cavyround.advice.plans import plan_for
 from cavyround.knowledge.urgency import Urgency
 from cavyround.record.animals import Coming, add_animal
-from cavyround.record.models import Animal, Check, Pen, Person, Room
+from cavyround.record.models import Animal, Check, Pen, Person, Room, WeighIn
+from cavyround.record.models.entries import new_id
 from cavyround.record.people import add_person
 from cavyround.record.promises import LookAgainAt, promise
 from cavyround.record.receiving import receive
@@ -22,6 +23,7 @@ from cavyround.record.receiving import receive
 KINDS = ("residents",) * 6 + ("nursery", "quarantine", "sick_bay", "isolation")
 FINDINGS = (("back", "flaky"), ("ear", "wax"), ("eye", "discharge"), ("foot", "hard_skin"))
 CHECKS_EACH = 12
+LEFT = 60
 FOUND_SHARE = 0.12
 
 
@@ -34,7 +36,38 @@ def make_herd(animals: int, now: datetime, seed: int = 7) -> Person:
         with transaction.atomic():
             animal = _animal(rng, number, lead, pens[number % len(pens)], now)
             _history(rng, animal, lead, now)
+    left = (now - timedelta(days=9)).date()
+    # One page of those that left, so that the same page of many more can be compared with it.
+    Animal.objects.bulk_create(
+        Animal(name=f"Gone {number}", sex="sow", left_on=left) for number in range(LEFT)
+    )
     return lead
+
+
+def _weighed_before(
+    rng: random.Random, animal: Animal, lead: Person, now: datetime, about: int
+) -> None:
+    """Weekly weights from its coming to the first whole check, read off as they would be."""
+    came = (now.date() - animal.arrived_on).days if animal.arrived_on else 0
+    checks, weights = [], []
+    for week in range(CHECKS_EACH, came // 7):
+        at = now - timedelta(days=7 * week, minutes=rng.randint(5, 600))
+        check = Check(
+            animal=animal, kind="weigh_in", started_at=at, started_by=lead, finished_at=at
+        )
+        checks.append(check)
+        weights.append(
+            WeighIn(
+                id=new_id(),
+                animal=animal,
+                check_in=check,
+                at=at,
+                by=lead,
+                grams=about + rng.randint(-15, 15),
+            )
+        )
+    Check.objects.bulk_create(checks)
+    WeighIn.objects.bulk_create(weights)
 
 
 def _pens(animals: int) -> Sequence[Pen]:
@@ -64,6 +97,7 @@ def _animal(rng: random.Random, number: int, lead: Person, pen: Pen, now: dateti
 
 def _history(rng: random.Random, animal: Animal, lead: Person, now: datetime) -> None:
     grams = rng.randint(650, 1250)
+    _weighed_before(rng, animal, lead, now, grams)
     for week in reversed(range(CHECKS_EACH)):
         at = now - timedelta(days=7 * week + rng.randint(0, 9), minutes=rng.randint(5, 600))
         grams += rng.randint(-12, 12)

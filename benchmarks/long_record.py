@@ -18,6 +18,10 @@ CHUNK = 2_000
 LONGEST_AGO_DAYS = 3_650
 STEPS = ("eyes", "ears", "nose", "front_teeth", "feet", "nails", "skin", "coat")
 CACHE_KIB = 2_000_000
+ASKED_ONE_IN = 10
+URGENCIES = ("normal", "carer_recheck", "vet_days", "vet_24h", "emergency")
+# As long as an answer and the facts it rests on mostly are.
+ANSWER, FACTS = (json.dumps({"words": "as given " * times}) for times in (90, 220))
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,6 +89,10 @@ class _Past:
         self._add("departure", *self._entry(left), animal, left_day, "adopted", "", "")
         self._add("move", *self._entry(came), animal, None, _moment(came), "")
         self._weighings(animal, came, weighings)
+        if number % ASKED_ONE_IN == 0:
+            asked = self._entry(left)
+            self._add("vetquestion", *asked, animal, None, "Is this lump harmless?")
+            self._add("vetanswer", *self._entry(left), asked[0], "Yes. " * 40)
 
     def _weighings(self, animal: str, came: datetime, weighings: int) -> None:
         grams = self.rng.randint(500, 1200)
@@ -107,13 +115,21 @@ class _Past:
         seen = (self._id(at), animal, check, moment, self.person, 0)
         place = ("ears", "ear", "L", "wax", "present", "", "[]", None, "", None, None)
         self._add("observed", *seen, *place)
+        advice = (*self._entry(at), animal, check, self.rng.choice(URGENCIES), 0)
+        self._add("advicegiven", *advice, ANSWER, FACTS, "0.1", "2026")
+        self._add("weightsaid", animal, moment, moment, 0, "", -1.0, None, "", "{}")
         promised = (*self._entry(at), animal, moment, "look again", "ear", "wax", "L")
-        self._add("followup", *promised, "carer_recheck", 1, None)
+        self._add("followup", *promised, "carer_recheck", 1, advice[0])
         promise = promised[0]
         self._add("followupoutcome", *self._entry(at), promise, "gone", check, "")
 
 
 COLUMNS = {
+    "advicegiven": "id made_at received_at made_by_id sent_by_id animal_id check_in_id urgency "
+    "isolate result inputs software_version knowledge_version",
+    "weightsaid": "animal_id last_at said_at level kind score weigh_next_at weigh_why said",
+    "vetquestion": "id made_at received_at made_by_id sent_by_id animal_id check_in_id text",
+    "vetanswer": "id made_at received_at made_by_id sent_by_id question_id text",
     "animal": "id name sex sex_sure neutered born_earliest born_latest pregnant due_from coat "
     "colour dark_skin identity_marks microchip pen_id arrived_on left_on face_id added_at",
     "animalstatement": "id made_at received_at made_by_id sent_by_id animal_id fields reason",

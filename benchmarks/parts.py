@@ -23,7 +23,8 @@ def pages(folder: Path, past: Size, *, times: int, say: Say) -> Found:
     on_record = f"{past.animals + serving.HERE:,} animals and {past.weighings:,} weighings"
     note = (
         f"Pages: {serving.HERE} animals here, then the same with {on_record} on record; in process "
-        f"by Django's test client, signed in as a lead, warm, {times} times each; SQLite, "
+        f"by Django's test client, signed in as a lead, packed as a browser asks, warm, {times} "
+        "times each; every animal here has its weekly weights since it came; SQLite, "
         f"{database.stat().st_size / 1e9:.1f} GB at the end."
     )
     return Found(page_lines(small, large), [note])

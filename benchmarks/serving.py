@@ -1,5 +1,6 @@
 """Server time of the pages, in process and warm: request in, bytes out, no network."""
 
+import importlib
 from collections.abc import Callable, Mapping
 from datetime import datetime
 from pathlib import Path
@@ -26,10 +27,13 @@ def addresses() -> Mapping[str, str]:
     return {
         "today": reverse("today"),
         "animals list": reverse("animals"),
+        "animals that left": f"{reverse('animals')}?where=left",
+        "search among all animals": f"{reverse('animals')}?where=all&q=animal+17",
         "animal page": reverse("animal", args=[given.animal_id]),
         "weight plot": reverse("animal-weights", args=[given.animal_id]),
         "check shell": reverse("check"),
         "round.json": reverse("round"),
+        "weigh-in pens.json": reverse("weigh-in-pens"),
         "advice page": reverse("advice", args=[given.id]),
         "knowledge": reverse("knowledge"),
     }
@@ -37,7 +41,7 @@ def addresses() -> Mapping[str, str]:
 
 def measure(person: Person, times: int) -> dict[str, Times]:
     """Every page so many times, one after the other."""
-    client = Client()
+    client = Client(headers={"Accept-Encoding": "gzip"})  # as every browser asks
     client.force_login(person)
     return {name: timed(_get(client, path), times=times) for name, path in addresses().items()}
 
@@ -59,6 +63,7 @@ def at_two_sizes(
     say(f"making {HERE} animals here")
     lead = make_herd(HERE, now)
     say("measuring the pages")
+    importlib.import_module("cavyround.web.wsgi")  # makes ready as the serving process does
     small = measure(lead, times)
     say(f"writing {past.animals:,} past animals and {past.weighings:,} weighings")
     connections.close_all()

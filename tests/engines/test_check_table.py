@@ -66,7 +66,7 @@ def test_a_step_says_what_its_conditions_say_one_by_one(facts: AnimalFacts) -> N
         more = {one.words for one in step.matters_more if holds(one.when)}
         assert {*planned.why_more, *planned.why_also} == more
         assert planned.left_out == next((n.words for n in step.not_for if holds(n.when)), "")
-        words: dict[str, str] = {**step.words_for}
+        words = {str(sex): said for sex, said in step.words_for.items()}
         assert planned.words == words.get(facts.sex, step.words)
     for held in plan.holds:
         [hold] = [one for one in BOOK.holds if one.code == held.code]

@@ -66,13 +66,31 @@ class _Known:
     weigh: Mapping[UUID, _Reason]
 
 
+@dataclass(frozen=True, slots=True)
+class Here:
+    """The animals here: those due today in the order of the round, and the others by name."""
+
+    due: list[Due]
+    others: list[Animal]
+
+
 def due_today(now: datetime) -> list[Due]:
     """All animals here that are due today or overdue, in the order of the round."""
+    return here_today(now).due
+
+
+def here_today(now: datetime) -> Here:
+    """All animals here, and which of them are due today or overdue."""
     here = Animal.objects.filter(left_on=None)
     known = _known(here, now)
-    animals = here.select_related("pen__room", "face")
-    due = [one for animal in animals if (one := _due(animal, known)) is not None]
-    return sorted(due, key=_round_order)
+    due, others = [], []
+    for animal in here.select_related("pen__room", "face"):
+        one = _due(animal, known)
+        if one is None:
+            others.append(animal)
+        else:
+            due.append(one)
+    return Here(sorted(due, key=_round_order), others)
 
 
 def _round_order(due: Due) -> tuple[Any, ...]:
@@ -123,10 +141,12 @@ def _last_checks(here: QuerySet[Animal]) -> dict[UUID, _LastCheck]:
     newest = here.order_by().values(newest=Subquery(whole.values("pk")[:1]))
     states = StepState.objects.filter(check_in=OuterRef("pk")).order_by().values("check_in")
     checks = Check.objects.filter(pk__in=newest).order_by()
-    rows = checks.annotate(done=Subquery(states.annotate(done=Count("id")).values("done")))
-    every_step = len(book().steps)
+    rows = checks.annotate(done=Subquery(states.annotate(done=Count("*")).values("done")))
+    every_step, zone = len(book().steps), timezone.get_current_timezone()
     return {
-        animal: _LastCheck(timezone.localdate(started_at), len(planned) or every_step, done or 0)
+        animal: _LastCheck(
+            timezone.localdate(started_at, zone), len(planned) or every_step, done or 0
+        )
         for animal, started_at, planned, done in rows.values_list(
             "animal", "started_at", "planned", "done"
         )

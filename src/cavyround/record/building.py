@@ -3,10 +3,11 @@
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
-from datetime import datetime, timedelta
+from datetime import date, datetime, timedelta, tzinfo
 from uuid import UUID
 
 from django.db.models import Exists, OuterRef, Q, QuerySet, Subquery
+from django.utils import timezone
 
 from cavyround.facts.animal import AnimalFacts, Born, Known, Sex
 from cavyround.facts.observation import Observation, sides_agree
@@ -35,6 +36,13 @@ class _Moment:
 
     now: datetime
     check: models.Check | None = None
+    # The rescue's own zone, looked up once and not for every row.
+    zone: tzinfo = field(default_factory=timezone.get_current_timezone)
+
+    @property
+    def today(self) -> date:
+        """The day in the rescue's zone."""
+        return timezone.localdate(self.now, self.zone)
 
     @property
     def pivot(self) -> datetime:
@@ -159,13 +167,13 @@ def _facts(animal: models.Animal, rows: _Rows, moment: _Moment) -> AnimalFacts:
         due_from=animal.due_from,
         coat=frozenset(animal.coat),
         dark_skin=animal.dark_skin,
-        place=place_of(animal, moment.now),
+        place=place_of(animal, moment.today),
         arrived_on=animal.arrived_on,
         observations=now_seen,
         still_open=_still_open(past, rows, now_seen),
         before=latest_by_place(past),
         checked_before=rows.was_checked,
-        weighings=tuple(as_weighing(row) for row in rows.weighed),
+        weighings=tuple(as_weighing(row, moment.zone) for row in rows.weighed),
         events=as_events(animal, rows.happened, rows.arrived),
         marks=tuple(as_mark(row) for row in rows.marks),
         follow_ups=tuple(as_open_follow_up(row) for row in rows.promises),

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from datetime import date, datetime, timedelta
+from datetime import date, timedelta, tzinfo
 from decimal import Decimal
 from uuid import UUID
 
@@ -33,12 +33,12 @@ class Arrived:
     sexed_as: str
 
 
-def place_of(animal: models.Animal, now: datetime) -> facts.Place | None:
-    """Under what regime the animal lives now; None where it is in no pen."""
+def place_of(animal: models.Animal, today: date) -> facts.Place | None:
+    """Under what regime the animal lives today; None where it is in no pen."""
     place = PLACE_OF_PEN[animal.pen.kind] if animal.pen else None
     if place is facts.Place.ISOLATION:
         return place
-    if animal.arrived_on and timezone.localdate(now) - animal.arrived_on < NEW_FOR:
+    if animal.arrived_on and today - animal.arrived_on < NEW_FOR:
         return facts.Place.NEW_ARRIVAL
     return place
 
@@ -70,10 +70,10 @@ def latest_by_place(rows: Iterable[models.Observed]) -> tuple[Observation, ...]:
     return tuple(latest.values())
 
 
-def as_weighing(row: models.WeighIn) -> facts.Weighing:
+def as_weighing(row: models.WeighIn, zone: tzinfo) -> facts.Weighing:
     """A weighing."""
     return facts.Weighing(
-        at=timezone.localtime(row.at),
+        at=timezone.localtime(row.at, zone),
         grams=Decimal(row.grams),
         doubted=row.doubted,
         id=str(row.id),

@@ -2,7 +2,7 @@
 
 import logging
 from collections.abc import Iterable, Mapping, Sequence
-from datetime import datetime
+from datetime import UTC, datetime
 from math import isfinite
 from typing import Any
 from uuid import UUID
@@ -12,6 +12,7 @@ from django.db.models import OuterRef, Subquery
 from cavyround.advice.book import book
 from cavyround.advice.weights_today import readings_today
 from cavyround.engines.weight.said import Band, Expected, Reading
+from cavyround.facts.animal import Weighing
 from cavyround.facts.entries import HEAVIEST_G, LIGHTEST_G
 from cavyround.record.models import Animal, WeighIn
 from cavyround.web.templatetags.words import day
@@ -60,11 +61,12 @@ def last_weights(animals: Iterable[Animal], now: datetime) -> Mapping[UUID, Weig
     return {row.animal_id: row for row in rows}
 
 
-def as_last(weight: WeighIn | None) -> dict[str, Any] | None:
+def as_last(weight: WeighIn | Weighing | None) -> dict[str, Any] | None:
     """A last weight as the screen shows it."""
     if weight is None:
         return None
-    return {"grams": float(weight.grams), "on": day(weight.at), "at": weight.at.isoformat()}
+    at = weight.at.astimezone(UTC)
+    return {"grams": float(weight.grams), "on": day(at), "at": at.isoformat()}
 
 
 def as_expected(expected: Expected | None) -> dict[str, Any] | None:

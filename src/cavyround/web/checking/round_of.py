@@ -2,7 +2,7 @@
 
 import json
 import logging
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import datetime, time
 from functools import lru_cache
@@ -17,10 +17,10 @@ from django.views.decorators.gzip import gzip_page
 from django.views.decorators.http import require_safe
 
 from cavyround.advice.book import book
-from cavyround.advice.due import Due, due_today
+from cavyround.advice.due import Due, Here, here_today
 from cavyround.engines.check import Plan, PlannedStep, plan_check
 from cavyround.engines.weight.said import Expected
-from cavyround.facts.animal import AnimalFacts
+from cavyround.facts.animal import AnimalFacts, Weighing
 from cavyround.record.building import facts_of_all
 from cavyround.record.models import Animal, PenKind, VetNumber, WeighIn
 from cavyround.record.models.checks import CheckKind
@@ -31,7 +31,7 @@ from cavyround.web.checking.doubting import (
     expected_each,
     last_weights,
 )
-from cavyround.web.checking.naming import id_of
+from cavyround.web.checking.naming import NOTHING, id_of
 from cavyround.web.checking.texts import object_of, texts_of_words
 from cavyround.web.gate import for_recorders, person_of
 from cavyround.web.templatetags.words import age_on
@@ -54,7 +54,7 @@ class _Known:
     now: datetime
     due: Mapping[UUID, Due]
     facts: Mapping[UUID, AnimalFacts]
-    weights: Mapping[UUID, WeighIn]
+    weights: Mapping[UUID, WeighIn | Weighing]
     expected: Mapping[UUID, Expected]
 
 
@@ -67,17 +67,18 @@ def round_json(request: HttpRequest) -> HttpResponse:
     person = person_of(request)
     now = timezone.localtime(timezone.now())  # the engines count days in the rescue's zone
     wanted = id_of(request.GET.get("animal", ""))
-    due = due_today(now)
-    animals = _animals_of_round(due, wanted)
-    kinds = {one.animal.id: one.kind for one in due}
+    here = here_today(now)
+    animals = _animals_of_round(here, wanted)
+    kinds = {one.animal.id: one.kind for one in here.due}
     asked = request.GET.get("kind", "")
     if asked in CheckKind.values:
         kinds[wanted] = asked
+    facts = _facts(animals, now)
     known = _Known(
         now,
-        {one.animal.id: one for one in due},
-        _facts(animals, now),
-        last_weights(animals, now),
+        {one.animal.id: one for one in here.due},
+        facts,
+        _last_weights(animals, facts, now),
         expected_each(animals, now),
     )
     planned = [_animal(animal, known, kinds.get(animal.id, CheckKind.FULL)) for animal in animals]
@@ -91,16 +92,15 @@ def round_json(request: HttpRequest) -> HttpResponse:
     return HttpResponse(text, content_type="application/json")
 
 
-def _animals_of_round(due: Iterable[Due], wanted: UUID) -> list[Animal]:
-    """Those due in today's order, then the others by name, and the one that was asked for."""
-    animals = [one.animal for one in due][:LONGEST_ROUND]
-    known = {animal.id for animal in animals}
-    here = Animal.objects.select_related("pen__room", "face")
-    if wanted not in known:
-        animals.extend(here.filter(pk=wanted))
+def _animals_of_round(here: Here, wanted: UUID) -> list[Animal]:
+    """Those due in today's order, then the one that was asked for, then the others by name."""
+    first = [one.animal for one in here.due][:LONGEST_ROUND]
+    known = {animal.id for animal in first}
+    if wanted not in known and wanted != NOTHING:
+        first.extend(Animal.objects.select_related("pen__room", "face").filter(pk=wanted))
         known.add(wanted)
-    others = here.filter(left_on=None).exclude(pk__in=known)
-    return animals + list(others[: max(0, LONGEST_ROUND - len(animals))])
+    rest = [animal for animal in here.others if animal.id not in known]
+    return first + rest[: max(0, LONGEST_ROUND - len(first))]
 
 
 def _facts(animals: list[Animal], now: datetime) -> dict[UUID, AnimalFacts]:
@@ -115,6 +115,18 @@ def _facts(animals: list[Animal], now: datetime) -> dict[UUID, AnimalFacts]:
         for animal in animals:
             facts |= _facts([animal], now)
         return facts
+
+
+def _last_weights(
+    animals: list[Animal], facts: Mapping[UUID, AnimalFacts], now: datetime
+) -> dict[UUID, WeighIn | Weighing]:
+    """The last weight of each that was not doubted; where it was, asked for before that."""
+    last: dict[UUID, WeighIn | Weighing] = {
+        key: known.weighings[-1]
+        for key, known in facts.items()
+        if known.weighings and not known.weighings[-1].doubted
+    }
+    return last | dict(last_weights([one for one in animals if one.id not in last], now))
 
 
 def _animal(animal: Animal, known: _Known, kind: str) -> str:
