@@ -12,17 +12,17 @@ from django.utils import timezone
 from django.utils.safestring import SafeString
 
 from cavyround.advice.condition import condition_of
-from cavyround.advice.weights import story_of
 from cavyround.engines.weight.said import Reading
 from cavyround.record.models import Animal, Happened, WeighIn
 from cavyround.web.animals.parts import show, wants_part
 from cavyround.web.gate import for_readers
 from cavyround.web.weights.felt import felt_words
+from cavyround.web.weights.kept import story_kept
 from cavyround.web.weights.one_animal import DESK, PHONE, Size, specification
 from cavyround.web.weights.rendering import as_svg
 from cavyround.web.weights.saying import said_of
 from cavyround.web.weights.table import by_id, lines_of
-from cavyround.web.weights.window import Mark, Window, window_of
+from cavyround.web.weights.window import Mark, Window, shown_of, window_of
 
 # What may show in a weight, and how it is called at its line.
 EVENTS = {
@@ -47,23 +47,25 @@ def animal_weights(request: HttpRequest, animal_id: UUID) -> HttpResponseBase:
     """A fragment for the animal's page, or a page of its own; both whole without script."""
     animal = get_object_or_404(Animal.objects.select_related("pen__room", "face"), pk=animal_id)
     now = timezone.now()
-    story = story_of(animal, now)
-    rows = WeighIn.objects.filter(animal=animal).select_related("by").order_by("-at", "-id")
+    story = story_kept(animal, now)
     chosen = request.GET.get("span", USUAL_SPAN)
     chosen = chosen if chosen in SPANS else USUAL_SPAN
     days = SPANS[chosen][1]
     since = now - timedelta(days=days) if days else None
     window = window_of(story, _marks(animal), since=since)
+    shown = [one.id for one in shown_of(story, since)[-LINES_SHOWN:] if one.id]
+    rows = WeighIn.objects.filter(pk__in=shown).select_related("by")
     part = wants_part(request)
     page: dict[str, Any] = {
         "animal": animal,
         "here": "weights",
         "reading": story.reading,
         "said": said_of(story.reading, now),
-        "lines": lines_of(story, by_id(rows[:LINES_SHOWN])),
+        "lines": lines_of(story, by_id(rows), since)[:LINES_SHOWN],
         "spans": [(code, words) for code, (words, _) in SPANS.items()],
         "span": chosen,
         "part": part,
+        "earlier": since is not None and bool(story.weighings) and story.weighings[0].at < since,
         **_condition(animal, story.reading, now),
     }
     if window is not None:

@@ -10,11 +10,10 @@ from django.utils.safestring import SafeString
 
 from cavyround.engines.weight.condition import Felt, Look
 from cavyround.engines.weight.said import Reading
-from cavyround.knowledge.urgency import Urgency
 from cavyround.record.models import Animal
 from cavyround.web.templatetags.words import ounces
 from cavyround.web.weights.felt import felt_words
-from cavyround.web.weights.kept import SHOWN
+from cavyround.web.weights.kept import SHOWN, kind_of
 from cavyround.web.weights.measures import plain_grams, short_day, signed
 from cavyround.web.weights.one_animal import SIGNS
 from cavyround.web.weights.saying import Said, due_at, said_of, trend_arrow, trend_short
@@ -71,23 +70,6 @@ class Row:
     def normal(self) -> str:
         """The own normal in grams."""
         return plain_grams(self.reading.own_normal.mid) if self.reading.own_normal else ""
-
-
-def kind_of(reading: Reading) -> str:
-    """The kind of the alarm as a code; empty where nothing is said."""
-    alarm = reading.alarm
-    return alarm.kind.value if alarm.kind and alarm.level > Urgency.NORMAL else ""
-
-
-def worry_first(animals: Iterable[Animal], readings: Mapping[UUID, Reading]) -> list[Animal]:
-    """The most urgent on top, then the nearest to an alarm; those never weighed before the calm."""
-
-    def order(animal: Animal) -> tuple[float, bool, float, str]:
-        reading = readings[animal.pk]
-        alarm = reading.alarm
-        return (-alarm.level, reading.weighings > 0, -alarm.score, animal.name)
-
-    return sorted(animals, key=order)
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,6 +11,7 @@ from cavyround.knowledge.urgency import Urgency
 from cavyround.web.templatetags.words import ounces
 from cavyround.web.weights.measures import grams_span, plain_grams, signed
 from cavyround.web.weights.one_animal import SIGNS
+from cavyround.web.weights.window import shown_of
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -29,12 +30,17 @@ class Line:
     row: Any = None
 
 
-def lines_of(story: Story, rows: Mapping[str, Any]) -> list[Line]:
-    """Newest first; changes are against the weighing before that was believed."""
+def lines_of(story: Story, rows: Mapping[str, Any], since: datetime | None = None) -> list[Line]:
+    """Newest first; changes are against the weighing before that was believed.
+
+    With ``since`` only those the plot shows.
+    """
+    shown = {id(one) for one in shown_of(story, since)}
     lines: list[Line] = []
     before: WeighIn | None = None
     for one in story.weighings:
-        lines.append(_line(one, before, rows.get(one.id or "")))
+        if id(one) in shown:
+            lines.append(_line(one, before, rows.get(one.id or "")))
         if one.doubt is None:
             before = one
     return lines[::-1]

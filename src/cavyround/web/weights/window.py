@@ -139,6 +139,12 @@ def _moment(text: str) -> datetime:
     return datetime.fromisoformat(text)
 
 
+def shown_of(story: Story, since: datetime | None) -> list[WeighIn]:
+    """The weighings the plot shows: from ``since`` on, or the last one."""
+    later = [one for one in story.weighings if since is None or one.at >= since]
+    return later or list(story.weighings[-1:])
+
+
 def window_of(
     story: Story, marks: Iterable[Mark] = (), *, since: datetime | None = None
 ) -> Window | None:
@@ -146,8 +152,7 @@ def window_of(
 
     With nothing weighed since then, the last weighing is drawn all the same.
     """
-    weighed = [one for one in story.weighings if since is None or one.at >= since]
-    weighed = weighed or list(story.weighings[-1:])
+    weighed = shown_of(story, since)
     if not weighed:
         return None
     reading = story.reading
