@@ -17,6 +17,7 @@ from cavyround.engines.weight.said import Expected, Reading, Story
 from cavyround.record.changes import weights_changed
 from cavyround.record.models import Animal, HerdTaught, WeightSaid
 from cavyround.record.weighings import weight_facts
+from cavyround.record.weights_said import keep_taught, keep_weights_said
 
 # The herd is learned from animals here now: so many say enough, and more would cost time.
 LEARNED_FROM = 400
@@ -46,7 +47,7 @@ def learn_from_herd(now: datetime) -> HerdNorms:
     herd = list(Animal.objects.filter(left_on=None).order_by("pk")[:LEARNED_FROM])
     taught = learn(weight_facts(herd, now), book=book())
     if taught.weighings:
-        HerdTaught.objects.update_or_create(on=today, defaults=asdict(taught))
+        keep_taught(today, asdict(taught))
     return taught
 
 
@@ -87,21 +88,7 @@ def keep_said(animals: Iterable[UUID], now: datetime) -> None:
         return
     learn_from_herd(now)
     rows = [_kept(key, one, now) for key, one in readings_of(herd, now).items()]
-    WeightSaid.objects.bulk_create(
-        rows,
-        update_conflicts=True,
-        unique_fields=["animal"],
-        update_fields=[
-            "last_at",
-            "said_at",
-            "level",
-            "kind",
-            "score",
-            "weigh_next_at",
-            "weigh_why",
-            "said",
-        ],
-    )
+    keep_weights_said(rows)
 
 
 @contextmanager
