@@ -42,6 +42,8 @@ class Bank:
 
     def where(self, these: Flags, other: "Bank") -> "Bank":
         """This bank for the animals marked, ``other`` for the rest."""
+        if these.all():
+            return self
         names = (field.name for field in fields(self))
         return Bank(*(np.where(these, getattr(self, a), getattr(other, a)) for a in names))
 
@@ -86,8 +88,10 @@ def mixed(bank: Bank, numbers: Numbers, days: Floats, unrest: Floats) -> Bank:
     )
 
     def merged(steady_part: Floats, own: Floats, apart: Floats) -> Floats:
-        rest = own[1:] + new * (own[0] - own[1:]) + spread * apart
-        return np.vstack([steady_part[None], rest])
+        whole = np.empty_like(own)
+        whole[0] = steady_part
+        whole[1:] = own[1:] + new * (own[0] - own[1:]) + spread * apart
+        return whole
 
     return Bank(
         weight=np.vstack([total[None], kept]),
@@ -145,30 +149,56 @@ def foretold(bank: Bank, noise: Floats) -> Foretold:
     return Foretold(mean, np.sqrt(variance))
 
 
-def observed(
-    bank: Bank, log_grams: Floats, noise: Floats, slip: Floats
-) -> tuple[Bank, Floats, Floats]:
-    """The bank after a weighing, the probability that it was a slip, and each course's share.
+@dataclass(frozen=True, slots=True)
+class Explained:
+    """How a weighing is best explained, as probabilities that make one together.
 
-    ``slip`` is the density of a slip at this weight. A likely slip moves little.
+    ``sound`` that it is on one of the courses, ``slipped`` that it shows something else
+    than the animal's weight, ``jumped`` that the weight truly is there, however it came;
+    ``share`` is each course's part where it is sound.
+    """
+
+    sound: Floats
+    slipped: Floats
+    jumped: Floats
+    share: Floats
+
+
+def observed(
+    bank: Bank, log_grams: Floats, noise: Floats, slip: Floats, jump: Floats
+) -> tuple[Bank, Explained]:
+    """The bank after a weighing, and how that was explained.
+
+    ``slip`` and ``jump`` are the densities of a slip and of a jump at this weight. A
+    likely slip moves little; a jump takes the level to what was read and leaves the
+    course and own normal as they were.
     """
     variance = bank.vll + noise
     off = log_grams - bank.level
     fits = np.exp(-0.5 * off**2 / variance) / np.sqrt(2 * np.pi * variance)
-    sound = (bank.weight * fits).sum(0)
-    slipped = slip / np.maximum(slip + sound, TINY)
-    share = bank.weight * fits / np.maximum(sound, TINY)
-    good = (1 - slipped) * share
-    weight = good + slipped * bank.weight
+    on_course = (bank.weight * fits).sum(0)
+    total = np.maximum(on_course + slip + jump, TINY)
+    said = Explained(
+        sound=on_course / total,
+        slipped=slip / total,
+        jumped=jump / total,
+        share=bank.weight * fits / np.maximum(on_course, TINY),
+    )
+    good = said.sound * said.share
+    weight = good + (said.slipped + said.jumped) * bank.weight
     believed = good / np.maximum(weight, TINY)
+    leapt = said.jumped * bank.weight / np.maximum(weight, TINY)
     gain_l, gain_n = bank.vll / variance, bank.vln / variance
-    two = believed * (1 - believed) * off**2
+    moves_l, moves_n = believed * gain_l + leapt, believed * gain_n
+    square = off**2
     after = Bank(
         weight=weight,
-        level=bank.level + believed * gain_l * off,
-        normal=bank.normal + believed * gain_n * off,
-        vll=bank.vll - believed * gain_l * bank.vll + two * gain_l**2,
-        vln=bank.vln - believed * gain_l * bank.vln + two * gain_l * gain_n,
-        vnn=bank.vnn - believed * gain_n * bank.vln + two * gain_n**2,
+        level=bank.level + moves_l * off,
+        normal=bank.normal + moves_n * off,
+        vll=(1 - moves_l) * bank.vll
+        + leapt * noise
+        + (believed * gain_l**2 + leapt - moves_l**2) * square,
+        vln=(1 - moves_l) * bank.vln + (believed * gain_l - moves_l * believed) * gain_n * square,
+        vnn=bank.vnn - moves_n * bank.vln + believed * (1 - believed) * gain_n**2 * square,
     )
-    return after, slipped, share
+    return after, said

@@ -3,6 +3,8 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, time, timedelta
+from operator import attrgetter, eq
+from typing import TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -18,13 +20,15 @@ STIRRING = frozenset(
     {"surgery", "new_food", "new_company", "antibiotic", "penicillin_by_mouth", "medicine_course"}
 )
 LONG_AGO = 1e6
+Cell = TypeVar("Cell", bound=np.generic)
 
 
 @dataclass(frozen=True, eq=False)
 class Columns:
     """Weighings by row and animal, ``nan`` where an animal has fewer.
 
-    ``day`` counts days from the start of 2000, ``grams`` what was read. The rows
+    ``weighings`` are they in order, oldest first. ``day`` counts days from the start of
+    2000, ``grams`` what was read. The rows
     ``since_arrival``, ``since_birth`` and ``since_stir`` hold how many days ago that
     last was, a very large number where never; ``bore`` whether she gave birth since
     the weighing before; ``pregnant`` whether she was known to be pregnant. ``trust``
@@ -34,6 +38,7 @@ class Columns:
     """
 
     ids: tuple[str, ...]
+    weighings: tuple[Sequence[Weighing], ...]
     day: Floats
     grams: Floats
     sex: NDArray[np.int8]
@@ -61,56 +66,87 @@ def day_of(moment: datetime | date) -> float:
     return (moment - EPOCH) / DAY
 
 
-def moment_of(day: float) -> datetime:
-    """The moment a count of days stands for, in UTC."""
-    return EPOCH + day * DAY
+def in_order(weighings: Sequence[Weighing]) -> Sequence[Weighing]:
+    """Weighings oldest first; two of the same moment in the same order however they came."""
+    ordered = sorted(weighings, key=attrgetter("at"))
+    times = [one.at for one in ordered]
+    if any(map(eq, times, times[1:])):
+        ordered.sort(key=lambda one: (one.at, one.grams, one.doubted, one.id or ""))
+    return ordered
 
 
 def columns_of(
     herd: Sequence[AnimalFacts], numbers: Numbers, *, confirmed_within_g: float
 ) -> Columns:
     """The weighings of a herd, oldest first for each animal."""
-    weighed = [sorted(facts.weighings, key=lambda one: one.at) for facts in herd]
-    rows, animals = max((len(one) for one in weighed), default=0), len(herd)
-    day = np.full((rows, animals), np.nan)
-    grams = np.full((rows, animals), np.nan)
-    trust = np.ones((rows, animals))
-    left_out = np.zeros((rows, animals), dtype=bool)
-    for column, own in enumerate(weighed):
-        count = len(own)
-        day[:count, column] = [(one.at - EPOCH) / DAY for one in own]
-        grams[:count, column] = [float(one.grams) for one in own]
-        if any(one.doubted for one in own):
-            trust[:count, column], left_out[:count, column] = _doubted(own, confirmed_within_g)
+    weighed = tuple(in_order(facts.weighings) for facts in herd)
+    read = _read(weighed, confirmed_within_g)
     events = [_events(facts, numbers) for facts in herd]
     born = [_born(facts) for facts in herd]
     return Columns(
         ids=tuple(facts.id for facts in herd),
-        day=day,
-        grams=grams,
+        weighings=weighed,
+        day=(_turned(read.seconds) - EPOCH.timestamp()) / DAY.total_seconds(),
+        grams=_turned(read.grams),
         sex=np.array([_sex(facts) for facts in herd], dtype=np.int8),
         born=np.array([one[0] for one in born]),
         born_spread=np.array([one[1] for one in born]),
-        since_arrival=_since(day, [one.arrived for one in events]),
-        since_birth=_since(day, [one.bore for one in events]),
-        since_stir=_since(day, [one.stirred for one in events]),
-        bore=_fell_between(day, [one.bore for one in events]),
-        pregnant=_during(day, [one.pregnant for one in events]),
-        trust=trust,
-        left_out=left_out,
+        since_arrival=_turned(_since(read.on, [one.arrived for one in events])),
+        since_birth=_turned(_since(read.on, [one.bore for one in events])),
+        since_stir=_turned(_since(read.on, [one.stirred for one in events])),
+        bore=_turned(_fell_between(read.on, [one.bore for one in events])),
+        pregnant=_turned(_during(read.on, [one.pregnant for one in events])),
+        trust=_turned(read.trust),
+        left_out=_turned(read.left_out),
     )
+
+
+def _turned(by_animal: NDArray[Cell]) -> NDArray[Cell]:
+    """A weighing a row, an animal a column; laid out so, for it is read row by row."""
+    return np.ascontiguousarray(by_animal.T)
+
+
+@dataclass(frozen=True, eq=False)
+class _Read:
+    """Weighings with an animal a row. ``on`` is the day in the zone of the weighing.
+
+    It counts as ``date.toordinal``: events have a day and no hour, and the day is the
+    rescue's own.
+    """
+
+    seconds: Floats
+    on: Floats
+    grams: Floats
+    trust: Floats
+    left_out: Flags
+
+
+def _read(weighed: Sequence[Sequence[Weighing]], confirmed_within_g: float) -> _Read:
+    shape = len(weighed), max((len(own) for own in weighed), default=0)
+    seconds, on, grams = (np.full(shape, np.nan) for _ in range(3))
+    trust, left_out = np.ones(shape), np.zeros(shape, dtype=bool)
+    for row, own in enumerate(weighed):
+        count = len(own)
+        seconds[row, :count] = [one.at.timestamp() for one in own]
+        on[row, :count] = [one.at.toordinal() for one in own]
+        grams[row, :count] = [float(one.grams) for one in own]
+        if True in [one.doubted for one in own]:
+            trust[row, :count], left_out[row, :count] = _doubted(own, confirmed_within_g)
+    return _Read(seconds, on, grams, trust, left_out)
 
 
 @dataclass(frozen=True, slots=True)
 class _Events:
-    arrived: tuple[float, ...]
-    bore: tuple[float, ...]
-    stirred: tuple[float, ...]
+    """On which days what bears on weight happened, as ``date.toordinal``."""
+
+    arrived: tuple[int, ...]
+    bore: tuple[int, ...]
+    stirred: tuple[int, ...]
     pregnant: tuple[tuple[float, float], ...]
 
 
 def _events(facts: AnimalFacts, numbers: Numbers) -> _Events:
-    arrived = {day_of(facts.arrived_on)} if facts.arrived_on else set()
+    arrived = {facts.arrived_on.toordinal()} if facts.arrived_on else set()
     arrived |= set(_days(facts.events, {"arrived"}))
     bore = _days(facts.events, {"gave_birth", "abortion"})
     return _Events(
@@ -121,21 +157,21 @@ def _events(facts: AnimalFacts, numbers: Numbers) -> _Events:
     )
 
 
-def _days(events: Sequence[Event], what: frozenset[str] | set[str]) -> tuple[float, ...]:
-    return tuple(sorted(day_of(one.on) for one in events if one.what in what and one.on))
+def _days(events: Sequence[Event], what: frozenset[str] | set[str]) -> tuple[int, ...]:
+    return tuple(sorted(one.on.toordinal() for one in events if one.what in what and one.on))
 
 
 def _pregnancies(
-    facts: AnimalFacts, bore: Sequence[float], numbers: Numbers
+    facts: AnimalFacts, bore: Sequence[int], numbers: Numbers
 ) -> tuple[tuple[float, float], ...]:
     """From when each pregnancy was known until she gave birth or must have done so."""
-    noticed = list(_days(facts.events, {"found_pregnant"}))
+    noticed: list[float] = list(_days(facts.events, {"found_pregnant"}))
     lasts = numbers["pregnancy_days"]
     if facts.pregnant is Known.YES and facts.due_from is not None and not noticed:
-        noticed.append(day_of(facts.due_from) - lasts / 2)
+        noticed.append(facts.due_from.toordinal() - lasts / 2)
     spans = []
     for start in noticed:
-        end = min((day for day in bore if day >= start), default=start + lasts)
+        end: float = min((day for day in bore if day >= start), default=start + lasts)
         spans.append((start, end))
     return tuple(spans)
 
@@ -172,31 +208,30 @@ def _doubted(own: Sequence[Weighing], within_g: float) -> tuple[list[float], lis
     )
 
 
-def _since(day: Floats, happened: Sequence[Sequence[float]]) -> Floats:
+def _since(on: Floats, happened: Sequence[Sequence[float]]) -> Floats:
     """Days since something last happened to each animal, at each of its weighings."""
-    since = np.full(day.shape, LONG_AGO)
-    for column, own in enumerate(happened):
+    since = np.full(on.shape, LONG_AGO)
+    for row, own in enumerate(happened):
         for when in own:
-            passed = np.floor(day[:, column]) - np.floor(when)
-            since[:, column] = np.where(passed >= 0, passed, since[:, column])
+            passed = on[row] - when
+            since[row] = np.where(passed >= 0, passed, since[row])
     return since
 
 
-def _fell_between(day: Floats, happened: Sequence[Sequence[float]]) -> Flags:
+def _fell_between(on: Floats, happened: Sequence[Sequence[float]]) -> Flags:
     """Whether something happened after the weighing before and up to this one."""
-    fell = np.zeros(day.shape, dtype=bool)
-    for column, own in enumerate(happened):
+    fell = np.zeros(on.shape, dtype=bool)
+    for row, own in enumerate(happened):
         for when in own:
-            later = np.flatnonzero(np.floor(day[:, column]) >= np.floor(when))
+            later = np.flatnonzero(on[row] >= when)
             if later.size:
-                fell[later[0], column] = True
+                fell[row, later[0]] = True
     return fell
 
 
-def _during(day: Floats, spans: Sequence[Sequence[tuple[float, float]]]) -> Flags:
-    during = np.zeros(day.shape, dtype=bool)
-    for column, own in enumerate(spans):
+def _during(on: Floats, spans: Sequence[Sequence[tuple[float, float]]]) -> Flags:
+    during = np.zeros(on.shape, dtype=bool)
+    for row, own in enumerate(spans):
         for start, end in own:
-            at = np.floor(day[:, column])
-            during[:, column] |= (at > np.floor(start)) & (at < np.floor(end))
+            during[row] |= (on[row] > start) & (on[row] < end)
     return during

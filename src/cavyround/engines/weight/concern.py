@@ -1,6 +1,7 @@
 """From what is believed of each animal to probabilities, trends and one figure of concern."""
 
 from dataclasses import dataclass
+from functools import partial
 
 import numpy as np
 from numpy.typing import NDArray
@@ -42,6 +43,14 @@ def p_above(bank: Bank, courses: Flags, share: float) -> Floats:
     return found
 
 
+def p_below(bank: Bank, courses: Flags) -> Floats:
+    """The probability of being on one of some courses and below own normal."""
+    off = bank.normal - bank.level
+    spread = np.sqrt(np.maximum(bank.vll - 2 * bank.vln + bank.vnn, LEAST))
+    found: Floats = (bank.weight * ndtr(off / spread))[courses].sum(0)
+    return found
+
+
 def log_odds(probability: Floats) -> Floats:
     """Log odds, kept finite."""
     kept = np.clip(probability, SURE_BOUND, 1 - SURE_BOUND)
@@ -69,7 +78,7 @@ def concern(known: Known, around: Circumstances, numbers: Numbers) -> Concern:
     A kind that cannot be, such as stalled growth of a grown animal, is never the one.
     """
     bank = known.bank
-    fall = bank.weight[numbers.falls].sum(0)
+    fall = p_below(bank, numbers.falls)
     stall = bank.weight[numbers.stalls].sum(0)
     carrying = around.pregnant
     settling = around.since_birth <= numbers["birth_settles_days"]
@@ -80,15 +89,27 @@ def concern(known: Known, around: Circumstances, numbers: Numbers) -> Concern:
     growth = log_odds(fall + stall) - numbers["alarm_growth"]
     pregnancy = log_odds(fall + stall) - numbers["alarm_pregnancy"]
     gain = log_odds(gained) - numbers["alarm_gain"]
+    behind = partial(_behind, bank, numbers)
+    # What a young animal is behind it may never have had; after a birth only a large loss is one.
+    far = behind("most_lost_loss_pct")
+    lost = np.select([known.grown, growing], [behind("least_lost_loss_pct"), NEVER], far)
     scores = np.stack(
         [
-            np.where(carrying | settling, NEVER, loss),
-            np.where(growing & ~carrying, growth, NEVER),
-            np.where(carrying, pregnancy, NEVER),
+            np.select([carrying, settling], [NEVER, far], np.maximum(loss, lost)),
+            np.where(
+                growing & ~carrying, np.maximum(growth, behind("least_lost_growth_pct")), NEVER
+            ),
+            np.where(carrying, np.maximum(pregnancy, behind("least_lost_pregnancy_pct")), NEVER),
             np.where(growing | carrying | new_here, NEVER, gain),
         ]
     )
     return Concern(scores.max(0), scores.argmax(0))
+
+
+def _behind(bank: Bank, numbers: Numbers, pct: str) -> Floats:
+    """Concern for what has very likely been lost, whether or not it still falls."""
+    odds = log_odds(p_lost(bank, numbers[pct]))
+    return odds - float(log_odds(np.asarray(numbers["likely_from"])))
 
 
 @dataclass(frozen=True, slots=True)

@@ -152,7 +152,7 @@ def _reading(held: Herd, said: _Now, column: int) -> Reading:
     )
     if not facts.weighings:
         return Reading(at=said.at, expected=expected, weigh_why="never weighed")
-    last = max(facts.weighings, key=lambda one: one.at)
+    last = held.columns.weighings[column][-1]
     alarm, sure = held.alarm(read, column), held.sure(count)
     gap, why = weigh_next(
         alarm,

@@ -92,5 +92,17 @@ def _of_book(book: Knowledge) -> Numbers:
             name: float(one.value)
             for name, one in book.weight_model.items()
             if not isinstance(one.value, Span)
-        },
+        }
+        | _lost(book),
     )
+
+
+def _lost(book: Knowledge) -> dict[str, float]:
+    """From how many per cent behind each kind of alarm has signs of its own, least and most."""
+    lost: dict[str, list[float]] = {}
+    for one in book.weight_signs:
+        if one.lost_pct is not None:
+            lost.setdefault(one.kind, []).append(float(one.lost_pct))
+    return {f"least_lost_{kind}_pct": min(those) for kind, those in lost.items()} | {
+        f"most_lost_{kind}_pct": max(those) for kind, those in lost.items()
+    }

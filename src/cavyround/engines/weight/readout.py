@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from math import exp, expm1
 
 import numpy as np
 from numpy.typing import NDArray
@@ -50,13 +51,13 @@ class Readout:
 
     def trend_pct(self, column: int) -> Band:
         """Per cent a week."""
-        mean, spread = self.rate.mean[column] * WEEK, self.rate.spread[column] * WEEK
-        low, mid, high = (np.expm1(mean + k * spread) * 100 for k in (-SIDES, 0, SIDES))
-        return Band(float(low), float(mid), float(high), "%/week")
+        mean, wide = float(self.rate.mean[column]), SIDES * float(self.rate.spread[column])
+        low, mid, high = (expm1(rate * WEEK) * 100 for rate in (mean - wide, mean, mean + wide))
+        return Band(low, mid, high, "%/week")
 
     def trend_g(self, column: int) -> Band:
         """Grams a week, at the weight it has now."""
-        weight, share = float(np.exp(self.level.mean[column])) / 100, self.trend_pct(column)
+        weight, share = exp(self.level.mean[column]) / 100, self.trend_pct(column)
         return Band(share.low * weight, share.mid * weight, share.high * weight, "g/week")
 
     def losses(self, column: int) -> dict[int, float]:
@@ -84,8 +85,8 @@ def readout(known: Known, around: Circumstances, numbers: Numbers) -> Readout:
 
 def grams_band(spread: Spread, column: int) -> Band:
     """A logarithm with its spread as grams."""
-    mean, wide = spread.mean[column], SIDES * spread.spread[column]
-    return Band(float(np.exp(mean - wide)), float(np.exp(mean)), float(np.exp(mean + wide)))
+    mean, wide = float(spread.mean[column]), SIDES * float(spread.spread[column])
+    return Band(exp(mean - wide), exp(mean), exp(mean + wide))
 
 
 def expected_band(
@@ -93,7 +94,7 @@ def expected_band(
 ) -> Expected:
     """What a weighing should show, and from where to where it is believed."""
     likely = grams_band(weighing, column)
-    low, high = (float(np.exp(edge[column])) for edge in edges)
+    low, high = (exp(edge[column]) for edge in edges)
     return Expected(
         likely=likely,
         plausible=Band(min(low, likely.low), likely.mid, max(high, likely.high)),

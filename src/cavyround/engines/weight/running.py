@@ -14,7 +14,7 @@ from cavyround.engines.weight.numbers import Flags, Floats, Numbers
 # A weighing this many standard deviations off is looked at for slips.
 LOOKED_AT = 1.5
 # Noise is learned from weighings that are surely no slips and no further off than this.
-NOISE_SLIP, NOISE_OFF = 0.2, 9.0
+NOISE_SOUND, NOISE_OFF = 0.8, 9.0
 # An animal as heavy as its full weight is grown once that is known to within this (a logarithm).
 SURE_OF_FULL = 0.08
 MOSTLY = 0.5
@@ -27,7 +27,8 @@ class Known:
     ``full`` and ``full_var`` are the logarithm of the full weight it grows to and its
     variance; ``grown`` whether it has grown up; ``noise`` the variance of one weighing
     and ``noise_from`` how many it was learned from; ``day`` the last weighing;
-    ``per_day`` the growth expected now, a natural logarithm a day.
+    ``per_day`` the growth expected now, a natural logarithm a day; ``odd`` the logarithm
+    of the last weighing where that was doubted, else ``nan``.
     """
 
     bank: Bank
@@ -40,6 +41,7 @@ class Known:
     started: Flags
     per_day: Floats
     count: Floats
+    odd: Floats
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,6 +83,7 @@ def beginning(columns: Columns, numbers: Numbers) -> Known:
         started=np.zeros(animals, dtype=bool),
         per_day=np.zeros(animals),
         count=np.zeros(animals),
+        odd=np.full(animals, np.nan),
     )
 
 
@@ -106,17 +109,21 @@ def _step(known: Known, columns: Columns, numbers: Numbers, row: int) -> Step:
     log_grams = np.log(np.where(there, columns.grams[row], 1.0))
     off = (log_grams - expected.mean) / expected.spread
     slip = _slip(columns, numbers, row, expected, off, there)
-    after, slipped, share = banks.observed(moved, log_grams, before.noise, slip)
-    out = there & columns.left_out[row]
+    jump = (1 - columns.trust[row]) * slip + _as_odd_again(before, numbers, days, log_grams)
+    slip = columns.trust[row] * slip
+    after, said = banks.observed(moved, log_grams, before.noise, slip, jump)
+    out = there & columns.left_out[row] & (said.jumped < MOSTLY)
     counted = there & ~out
+    slipped = np.where(out, 1.0, said.slipped)
     bank = after.where(counted, moved.where(there, before.bank))
-    seen = _Seen(counted, first & counted, days, rise, teaches, log_grams, slipped, share)
+    seen = _Seen(counted, first & counted, days, rise, teaches, log_grams, said.sound, said.share)
     learned = _growing_up(_learned(before, bank, moved, numbers, seen), columns, numbers, row, seen)
     known = replace(
         learned,
         day=np.where(there, columns.day[row], before.day),
         started=before.started | there,
         count=before.count + counted,
+        odd=np.select([~there, slipped > numbers["doubt_from"]], [before.odd, log_grams], np.nan),
     )
     nowhere = np.full(there.shape, np.nan)
     return Step(
@@ -124,7 +131,7 @@ def _step(known: Known, columns: Columns, numbers: Numbers, row: int) -> Step:
         foretold=expected,
         foretold_bank=moved,
         noise=before.noise,
-        slipped=np.where(there, np.where(out, 1.0, slipped), nowhere),
+        slipped=np.where(there, slipped, nowhere),
         known=known,
         off=np.where(there, off, nowhere),
     )
@@ -132,7 +139,7 @@ def _step(known: Known, columns: Columns, numbers: Numbers, row: int) -> Step:
 
 @dataclass(frozen=True, slots=True)
 class _Seen:
-    """One row of weighings as it teaches."""
+    """One row of weighings as it teaches; ``sound`` is the probability that it is on a course."""
 
     counted: Flags
     first: Flags
@@ -140,7 +147,7 @@ class _Seen:
     rise: Floats
     teaches: Floats
     log_grams: Floats
-    slipped: Floats
+    sound: Floats
     share: Floats
 
 
@@ -208,8 +215,15 @@ def _slip(
         slip[far] = slips.density(
             columns.grams[row, far], expected.mean[far], expected.spread[far], numbers
         )
-    slip *= columns.trust[row]
     return slip
+
+
+def _as_odd_again(known: Known, numbers: Numbers, days: Floats, log_grams: Floats) -> Floats:
+    """How likely a weighing is if the doubted one before it was right after all."""
+    variance = 2 * known.noise + numbers.share("wander_pct") ** 2 * days
+    away = np.nan_to_num(log_grams - known.odd, nan=np.inf)
+    found: Floats = np.exp(-0.5 * away**2 / variance) / np.sqrt(2 * np.pi * variance)
+    return numbers["odd_right_share"] * found
 
 
 def _learned(known: Known, bank: Bank, moved: Bank, numbers: Numbers, seen: _Seen) -> Known:
@@ -237,7 +251,7 @@ def _full_weight(known: Known, moved: Bank, seen: _Seen) -> tuple[Floats, Floats
     off = seen.log_grams - moved.level[0]
     variance = seen.teaches**2 * known.full_var + moved.vll[0] + known.noise
     believed = np.where(
-        seen.counted & ~seen.first, (seen.share[0] + seen.share[-1]) * (1 - seen.slipped), 0.0
+        seen.counted & ~seen.first, (seen.share[0] + seen.share[-1]) * seen.sound, 0.0
     )
     gain = believed * known.full_var * seen.teaches / variance
     return known.full + gain * off, known.full_var * (1 - gain * seen.teaches)
@@ -246,8 +260,8 @@ def _full_weight(known: Known, moved: Bank, seen: _Seen) -> tuple[Floats, Floats
 def _noise(known: Known, moved: Bank, numbers: Numbers, seen: _Seen) -> tuple[Floats, Floats]:
     variance = moved.vll[0] + known.noise
     off = (seen.log_grams - moved.level[0]) ** 2 / variance
-    sound = seen.counted & ~seen.first & (seen.slipped < NOISE_SLIP) & (off < NOISE_OFF)
-    counts = 0.5 * seen.share[0] * (1 - seen.slipped)
+    sound = seen.counted & ~seen.first & (seen.sound > NOISE_SOUND) & (off < NOISE_OFF)
+    counts = 0.5 * seen.share[0] * seen.sound
     noise = np.where(
         sound,
         known.noise * (known.noise_from + counts * off) / (known.noise_from + counts),

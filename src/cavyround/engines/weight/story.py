@@ -67,7 +67,7 @@ def _days(held: Herd, steps: Iterable[Step]) -> Iterator[tuple[AnimalFacts, tupl
         for row, step in enumerate(steps)
     ]
     for column, facts in enumerate(held.facts):
-        own = sorted(facts.weighings, key=lambda one: one.at)
+        own = held.columns.weighings[column]
         yield facts, tuple(rows[row].said(one, column) for row, one in enumerate(own))
 
 

@@ -70,11 +70,11 @@ def _gain(now: Band, normal: Band, trend: Band, _p_loss: Sequence[float]) -> tup
 
 
 def _per_week(trend: Band) -> str:
+    between = f"between {trend.low:+.0f} and {trend.high:+.0f} g"
+    if round(trend.mid) == 0:
+        return f"Holding now ({between} a week)."
     verb = "Losing" if trend.mid < 0 else "Gaining"
-    return (
-        f"{verb} about {abs(trend.mid):.0f} g a week "
-        f"(between {trend.low:+.0f} and {trend.high:+.0f} g)."
-    )
+    return f"{verb} about {abs(trend.mid):.0f} g a week ({between})."
 
 
 BY_KIND = {
