@@ -1,6 +1,7 @@
 // What stands round every screen: the animal on top, the thumb's buttons below, the alarm over all.
 import { drawn, h, SIGNS } from "./dom.js";
 import { alarmPanel, alarmStrip } from "./alarm.js";
+import { Rest } from "./rest.js";
 import { unsentWords } from "./sent.js";
 import { holdScreen, isDone, whereMade } from "./ways.js";
 
@@ -15,6 +16,7 @@ export class Frame {
     this.parts = {
       bar: part("bar"), alarm: part("alarm"), screen: part("screen"), foot: part("foot"), say: part("say"),
     };
+    this.resting = new Rest(app.root);
     this.hand(rememberedHand());
   }
 
@@ -25,6 +27,7 @@ export class Frame {
 
   show(drawing, { fresh }) {
     const { screen } = this.parts;
+    this.resting.begin();
     const focused = document.activeElement?.dataset?.key;
     const heading = h("h1", { tabindex: "-1", "data-key": "title" }, drawing.title);
     screen.replaceChildren(
@@ -46,11 +49,19 @@ export class Frame {
 
   trouble(fault) {
     console.error(fault);
+    this.resting.begin();
     this.parts.screen.prepend(h("p.fault", { role: "alert" },
       "This phone could not keep that touch, so it does not count. Is its storage full? Free some space and touch again."));
   }
 
   bar() {
+    const tall = this.parts.bar.offsetHeight;
+    this.#bar();
+    // A line that came or went has moved all that stands below.
+    if (this.parts.bar.offsetHeight !== tall) this.resting.begin();
+  }
+
+  #bar() {
     const { app } = this;
     const { session, sender } = app;
     const unsent = h("button.unsent", {
