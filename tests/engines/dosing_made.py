@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from datetime import date, datetime, timedelta
 from decimal import Decimal
-from typing import Any
+from typing import Any, Literal
 
 from cavyround.engines.dosing import (
     AlsoKnown,
@@ -11,6 +11,7 @@ from cavyround.engines.dosing import (
     InHand,
     KnownWeight,
     Refusal,
+    SetAside,
     Syringe,
     syringe_in_hand,
     work_out,
@@ -126,3 +127,17 @@ def refused(book: Knowledge, order: Order | None, grams: object = 800, **said: A
 
 def keys(refusal: Refusal) -> set[str]:
     return {reason.key for reason in refusal.reasons}
+
+
+VET = "Isla Fern"
+
+
+def by_mouth(dose: str, drug: str, **said: Any) -> Order:
+    """An order by mouth, every day unless said otherwise."""
+    return an_order(dose, drug, **{"route": "by_mouth", "schedule": every(1), **said})
+
+
+def aside(key: str, role: Literal["vet", "carer"] = "vet", **said: Any) -> AlsoKnown:
+    """That somebody set a reason aside; a vet, with name and reason, unless said otherwise."""
+    known = {"order": "order", "by": VET, "why": "meant so", **said}
+    return AlsoKnown(set_aside=(SetAside(key=key, role=role, **known),))

@@ -16,7 +16,8 @@ from cavyround.facts.schedules import Ending, Schedule, days, hours
 from cavyround.knowledge.book import Knowledge
 from cavyround.knowledge.facts_of_trade import Span
 from cavyround.knowledge.loading import load_knowledge
-from cavyround.knowledge.medicines import Medicine, PublishedDose, Sure
+from cavyround.knowledge.medicines import Medicine, PublishedDose
+from cavyround.knowledge.sureness import Sure
 from tests.builders import NOW
 from tests.engines.dosing_made import FIRST, ONCE, a_product, an_order, worked
 

@@ -6,6 +6,7 @@ from typing import Protocol, TypeVar
 
 from pydantic import BaseModel
 
+from cavyround.knowledge.giving import Route, SyringeKind
 from cavyround.knowledge.medicine_names import folded
 from cavyround.knowledge.medicines import (
     Abbreviation,
@@ -13,8 +14,6 @@ from cavyround.knowledge.medicines import (
     DrugClass,
     Medicine,
     Medicines,
-    Route,
-    SyringeKind,
     Trap,
 )
 

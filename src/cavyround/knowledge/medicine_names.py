@@ -2,6 +2,7 @@
 
 import re
 import unicodedata
+from collections.abc import Iterable
 from functools import lru_cache
 
 # Spellings that go by ear: cephalexin and cefalexin, -mycin and -micin.
@@ -28,13 +29,18 @@ def same_name(one: str, other: str) -> bool:
     return bool(folded(one)) and folded(one) == folded(other)
 
 
-def holds_part(name: str, part: str) -> bool:
-    """Whether a folded name holds a part of a name; ``^cef`` only where a word begins."""
-    if part.startswith(AT_THE_START):
-        return f" {folded(part)}" in f" {name}"
-    return folded(part) in name
+def finding(words: Iterable[str], parts: Iterable[str]) -> str:
+    """A pattern that finds whole words, or parts of words, in a folded name.
+
+    A part ``^cef`` is found only where a word begins. Search with :func:`is_found`.
+    """
+    found = [f" {re.escape(folded(word))} " for word in words]
+    for part in parts:
+        begins = " " if part.startswith(AT_THE_START) else ""
+        found.append(f"{begins}{re.escape(folded(part))}")
+    return "|".join(found)
 
 
-def holds_word(name: str, word: str) -> bool:
-    """Whether a folded name holds whole words."""
-    return f" {folded(word)} " in f" {name} "
+def is_found(pattern: re.Pattern[str], name: str) -> bool:
+    """Whether the pattern finds anything in a folded name."""
+    return pattern.search(f" {name} ") is not None

@@ -16,12 +16,10 @@ from pydantic import Field, field_validator, model_validator
 
 from cavyround.knowledge.conditions import Strict, Text
 from cavyround.knowledge.facts_of_trade import Span
-from cavyround.knowledge.medicine_names import folded, holds_part, holds_word
+from cavyround.knowledge.giving import Route, SyringeKind
+from cavyround.knowledge.medicine_names import finding, folded, is_found
+from cavyround.knowledge.sureness import May, Sourced, Sure
 
-Sure = Literal["seen", "memory", "unverified"]
-# Who may set a reason against a dose aside: nobody; a vet, with name and reason; a carer who
-# confirms it. "said": no reason against it, only said.
-May = Literal["nobody", "vet", "carer", "said"]
 DoseUnit = Literal[
     "mg/kg",
     "mcg/kg",
@@ -36,14 +34,9 @@ DoseUnit = Literal[
     "% w/w",
     "g/L",
 ]
-Sources = tuple[str, ...]
 
 
-class _Sourced(Strict):
-    sources: Sources = Field(min_length=1)
-
-
-class PublishedDose(_Sourced):
+class PublishedDose(Sourced):
     """One published dose: never averaged with another. No routes: its source does not say.
 
     ``every_hours`` is how often; left out where the source gives single doses or no time.
@@ -72,7 +65,7 @@ class PublishedDose(_Sourced):
         return self
 
 
-class DoseStop(_Sourced):
+class DoseStop(Sourced):
     """An amount above which a dose is stopped, whatever is published."""
 
     above: Decimal = Field(gt=0)
@@ -82,7 +75,7 @@ class DoseStop(_Sourced):
     sure: Sure
 
 
-class AnimalLimit(_Sourced):
+class AnimalLimit(Sourced):
     """For which animals a medicine is not, and who may decide otherwise.
 
     ``value`` is the age in days or the weight in grams of the two ``below`` limits.
@@ -104,14 +97,14 @@ class AnimalLimit(_Sourced):
         return self
 
 
-class MedicineCaution(_Sourced):
+class MedicineCaution(Sourced):
     """A caution shown beside a dose."""
 
     words: Text
     sure: Sure
 
 
-class Medicine(_Sourced):
+class Medicine(Sourced):
     """A medicine as the formulary knows it. ``routes`` are those it is published or labelled for.
 
     ``counted_as`` names the ways its dose is counted where there are several (the whole
@@ -137,7 +130,7 @@ class Medicine(_Sourced):
     round_down: bool = False
 
 
-class Danger(_Sourced):
+class Danger(Sourced):
     """A substance that harms guinea pigs: its names, and parts of names that give it away.
 
     Names are looked for as whole words, ``parts`` inside words (``^cef``: where one begins).
@@ -153,61 +146,18 @@ class Danger(_Sourced):
     words: Text
     sure: Sure
 
-    def is_in(self, name: str) -> bool:
-        """Whether a folded name gives it away."""
-        return any(holds_word(name, one) for one in self.names) or any(
-            holds_part(name, part) for part in self.parts
-        )
+    @cached_property
+    def pattern(self) -> re.Pattern[str]:
+        """Finds it in a folded name."""
+        return re.compile(finding(self.names, self.parts))
 
 
-class DrugClass(_Sourced):
+class DrugClass(Sourced):
     """Medicines that work alike. ``not_with``: classes never given beside it."""
 
     words: Text
     one_at_a_time: bool = True
     not_with: tuple[str, ...] = ()
-
-
-class VolumeLimit(_Sourced):
-    """The most that is given at once by a route: so many mL, or so many for each kg."""
-
-    ml: Decimal = Field(gt=0)
-    per: Literal["dose", "kg"]
-    may: May
-    words: Text
-    sure: Sure
-
-
-class Route(_Sourced):
-    """A way a medicine is given. ``read_as`` is what people write; it is never shown."""
-
-    words: Text
-    read_as: tuple[Text, ...] = ()
-    by: Literal["carer", "vet"]
-    limits: tuple[VolumeLimit, ...] = ()
-
-
-class SyringeKind(_Sourced):
-    """A syringe: what it holds and what one mark on it is.
-
-    ``only_for`` names the one class it is for, empty for all; ``marked_in`` what its
-    marks count.
-    """
-
-    words: Text
-    holds_ml: Decimal = Field(gt=0)
-    mark_ml: Decimal = Field(gt=0)
-    marked_in: Literal["mL", "units"] = "mL"
-    only_for: str = ""
-    sure: Sure
-    note: str = ""
-
-    @model_validator(mode="after")
-    def _whole_marks(self) -> "SyringeKind":
-        if self.holds_ml % self.mark_ml:
-            msg = f"marks of {self.mark_ml} mL do not end at {self.holds_ml} mL"
-            raise ValueError(msg)
-        return self
 
 
 class PrintedWrongly(Strict):
@@ -217,7 +167,7 @@ class PrintedWrongly(Strict):
     unit: DoseUnit
 
 
-class Trap(_Sourced):
+class Trap(Sourced):
     """A trap of units, salts or labels, with what to look for."""
 
     id: Text
@@ -233,7 +183,7 @@ class Trap(_Sourced):
         return self
 
 
-class Abbreviation(_Sourced):
+class Abbreviation(Sourced):
     """A way of writing that is misread, never used here. ``pattern`` finds it in a text."""
 
     written: Text
@@ -289,10 +239,19 @@ class Medicines(Strict):
         """The code of a route by its code, its words or what people write; empty for none."""
         return self._routes_by_name.get(name.strip(), "")
 
+    @cached_property
+    def _any_danger(self) -> re.Pattern[str]:
+        return re.compile("|".join(danger.pattern.pattern for danger in self.dangers))
+
     def dangers_in(self, names: Iterable[str]) -> tuple[Danger, ...]:
         """Every danger that one of the names gives away, by whatever route."""
-        searched = [folded(name) for name in names]
-        return tuple(one for one in self.dangers if any(map(one.is_in, searched)))
+        # Most names hold none: one search for all of them says so.
+        searched = [name for name in map(folded, names) if is_found(self._any_danger, name)]
+        return tuple(
+            danger
+            for danger in self.dangers
+            if any(is_found(danger.pattern, name) for name in searched)
+        )
 
     def classes_of(self, names: Iterable[str]) -> frozenset[str]:
         """The classes of all medicines and dangers these names mean."""

@@ -46,6 +46,13 @@ class _Row:
         return over(self.number, self.published.high)
 
     @property
+    def away(self) -> Decimal:
+        """How many times too high or too low it is; 1 at either end of the range."""
+        if self.standing is Standing.BELOW:
+            return over(self.published.low, self.number)
+        return self.top
+
+    @property
     def counts(self) -> bool:
         """Whether the dose lies inside, and no more often than published."""
         return self.standing is Standing.INSIDE and self.often != MORE_OFTEN
@@ -146,7 +153,7 @@ def _doubtful(row: _Row, book: Knowledge) -> str:
 def _outside(rows: Sequence[_Row], book: Knowledge) -> str:
     if any(row.standing is Standing.INSIDE for row in rows):
         return "outside: the dose lies in a published range, but it is given more often"
-    nearest = min(rows, key=lambda row: abs(row.top - 1))
+    nearest = min(rows, key=lambda row: row.away)
     words = f"outside every published range; nearest {range_words(nearest.published, book)}"
     if all(row.published.sure != "seen" for row in rows):
         words += ", itself unverified"

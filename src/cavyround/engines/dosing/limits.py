@@ -12,7 +12,7 @@ from cavyround.facts.animal import AnimalFacts
 from cavyround.facts.orders import Limits, Order
 from cavyround.facts.saying_amounts import number_words
 from cavyround.knowledge.book import Knowledge
-from cavyround.knowledge.medicines import AnimalLimit, May
+from cavyround.knowledge.sureness import May
 
 VET_SAYS = "Ask the vet: only the vet can decide this, by name and with the reason."
 FIND_OUT = "Find out first, or ask the vet, who can decide it by name and with the reason."
@@ -79,8 +79,7 @@ def _of_order(said: Limits) -> Iterator[_Against]:
 def _of_formulary(order: Order, book: Knowledge) -> Iterator[_Against]:
     medicine = book.medicines.named(order.drug)
     route = book.medicines.route_named(order.route)
-    limits: tuple[AnimalLimit, ...] = medicine.limits if medicine else ()
-    for limit in limits:
+    for limit in medicine.limits if medicine else ():
         if limit.routes and route and route not in limit.routes:
             continue
         yield _Against(

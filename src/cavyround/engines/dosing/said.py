@@ -10,7 +10,7 @@ from typing import Self
 from cavyround.engines.dosing.given import SetAside
 from cavyround.facts.quantities import Active, Drops, Mass, Pieces, Volume
 from cavyround.facts.strengths import Strength
-from cavyround.knowledge.medicines import May, Sure
+from cavyround.knowledge.sureness import May, Sure
 
 Measured = Volume | Mass | Drops | Pieces
 
