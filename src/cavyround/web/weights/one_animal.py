@@ -228,7 +228,7 @@ class _Drawing:
 
     def _band_names(self) -> list[Layer]:
         """Names of the own normal and of the lines below it, each where no other name stands."""
-        normal = [Named(one.at, one.low, "own normal") for one in self.window.normal[:1]]
+        normal = [Named(one.at, one.high, "own normal") for one in self.window.normal[:1]]
         steps = [
             Named(one.line[0].at, one.line[0].mid, f"{one.pct} % below")
             for one in self.window.steps
