@@ -14,7 +14,7 @@ from cavyround.commands.cases import Readied, ready
 from cavyround.commands.triage import read_cases
 from cavyround.engines.triage import assess
 from cavyround.engines.triage.assessing import urgency_of
-from cavyround.engines.weight import weight_signs
+from cavyround.engines.weight import read_herd, signs_with, weight_signs
 from cavyround.facts.animal import AnimalFacts, Sex, Weighing
 from cavyround.knowledge.book import Knowledge
 from cavyround.record.models import Animal, Check, Pen, Person, Room
@@ -47,12 +47,13 @@ def herd_seconds(book: Knowledge, *, animals: int) -> float:
     """Weight signs and urgency of so many animals: every fifth with a case's findings."""
     now = datetime(2026, 3, 3, 12, tzinfo=UTC)
     cases = _cases(book)
-    herd = [_animal(number, cases, now) for number in range(ONE_IN * 100)]
-    turns = -(-animals // len(herd))
+    several = [_animal(number, cases, now) for number in range(ONE_IN * 100)]
+    herd = [replace(several[n % len(several)], id=str(n)) for n in range(animals)]
 
     def run() -> None:
-        for facts in (herd * turns)[:animals]:
-            signs = weight_signs(facts, now=now, book=book)
+        readings = read_herd(herd, now=now, book=book)
+        for facts in herd:
+            signs = signs_with(readings[facts.id], facts, now=now, book=book)
             urgency_of(facts, now=now, book=book, signs=signs)
 
     return once(run)

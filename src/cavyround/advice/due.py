@@ -83,8 +83,12 @@ def here_today(now: datetime) -> Here:
     """All animals here, and which of them are due today or overdue."""
     here = Animal.objects.filter(left_on=None)
     known = _known(here, now)
+    pens = Pen.objects.select_related("room").in_bulk()
     due, others = [], []
-    for animal in here.select_related("pen__room", "face"):
+    for animal in here.select_related("face"):
+        # One pen for all who share it; fetched with each animal, a herd has as many as animals.
+        if animal.pen_id in pens:
+            animal.pen = pens[animal.pen_id]
         one = _due(animal, known)
         if one is None:
             others.append(animal)
