@@ -12,6 +12,7 @@ from uuid6 import uuid7
 from cavyround.advice.book import book
 from cavyround.advice.giving import advise
 from cavyround.advice.plans import plan_for
+from cavyround.advice.weights import held_back
 from cavyround.knowledge.urgency import Urgency
 from cavyround.record.animals import Coming, add_animal
 from cavyround.record.models import Animal, Check, Pen, Person, Room, WeighIn
@@ -32,10 +33,11 @@ def make_herd(animals: int, now: datetime, seed: int = 7) -> Person:
     rng = random.Random(seed)  # noqa: S311 -- a seeded herd, no secret
     lead = add_person("lead", "not-a-real-password", "lead", "Lead")
     pens = _pens(animals)
-    for number in range(animals):
-        with transaction.atomic():
-            animal = _animal(rng, number, lead, pens[number % len(pens)], now)
-            _history(rng, animal, lead, now)
+    with held_back(now):
+        for number in range(animals):
+            with transaction.atomic():
+                animal = _animal(rng, number, lead, pens[number % len(pens)], now)
+                _history(rng, animal, lead, now)
     left = (now - timedelta(days=9)).date()
     # One page of those that left, so that the same page of many more can be compared with it.
     Animal.objects.bulk_create(
