@@ -65,7 +65,7 @@ def test_the_weights_are_said_drawn_and_told_in_a_table(client: Client, falling:
     assert "var(--leaf)" in part
     assert ">losing<" in part
     assert "Losing" in plain(part)
-    assert "Lost more than" in plain(part)
+    assert "Below its own normal by more than" in plain(part)
     assert "Weigh again" in part
     for grams in FALLING:
         assert f"{grams:,} g" in part
@@ -94,7 +94,7 @@ def test_of_two_weighings_no_trend_is_said(client: Client, carer: Person) -> Non
     animal = weighed(carer, an_animal(carer, **GROWN), (900, 880))
     page = plain(page_of(client, "animal-weights", animal.pk))
     assert "Said from two weighings only: no trend yet." in page
-    assert "Lost more than" not in page
+    assert "Below its own normal by more than" not in page
 
 
 def test_a_doubted_weighing_is_marked_and_kept(client: Client, steady: Animal) -> None:

@@ -45,14 +45,14 @@ def test_an_alarm_is_said_first_with_weight_trend_and_when_to_weigh_again() -> N
 
 def test_the_chances_are_said_in_calibrated_words_and_per_cent() -> None:
     assert said_of(a_loss(), NOW).chances == (
-        "Lost more than 3 %: virtually certain (> 99 %); more than 5 %: very likely (93 %); "
-        "more than 10 %: very unlikely (2 %)."
+        "Below its own normal by more than 3 %: virtually certain (> 99 %); "
+        "by more than 5 %: very likely (93 %); by more than 10 %: very unlikely (2 %)."
     )
 
 
 def test_equal_chances_are_said_once() -> None:
     calm = said_of(a_reading(), NOW).chances
-    assert calm == "Lost more than 3, 5 or 10 %: exceptionally unlikely (< 1 %)."
+    assert calm == "Below its own normal by more than 3, 5 or 10 %: exceptionally unlikely (< 1 %)."
 
 
 # Mastrandrea et al. 2010, table 1: the bounds of each term.

@@ -135,7 +135,10 @@ def trend_arrow(reading: Reading) -> str:
 
 
 def _chances(reading: Reading) -> str:
-    """How likely it has lost more than so many per cent; equal words are said once."""
+    """How likely it is truly so far below its own normal; equal words are said once.
+
+    Not "lost": a pup that gains too little is below what it should have grown to.
+    """
     if not reading.sure:
         return ""
     said = [
@@ -147,7 +150,7 @@ def _chances(reading: Reading) -> str:
         *first, last = [str(pct) for pct, _ in some]
         pcts = f"{', '.join(first)} or {last}" if first else last
         parts.append(f"more than {pcts} %: {words}")
-    return f"Lost {'; '.join(parts)}." if parts else ""
+    return f"Below its own normal by {'; by '.join(parts)}." if parts else ""
 
 
 def _ahead(reading: Reading) -> str:
