@@ -72,10 +72,11 @@ class Readout:
 def readout(known: Known, around: Circumstances, numbers: Numbers) -> Readout:
     """All that can be read off at once, for every animal."""
     worry = concern(known, around, numbers)
+    carried = np.where(around.pregnant, numbers.share("pregnancy_gain_pct_day"), 0.0)
     return Readout(
         level=level_of(known.bank),
         normal=normal_of(known.bank),
-        rate=rate_of(known.bank, numbers, known.per_day),
+        rate=rate_of(known.bank, numbers, known.per_day + carried),
         p_loss={pct: p_lost(known.bank, pct) for pct in LOSSES},
         score=worry.score,
         kind=worry.kind,
