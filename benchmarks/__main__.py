@@ -8,11 +8,13 @@ import sys
 import tempfile
 from pathlib import Path
 
+from benchmarks.dosing import dosing
 from benchmarks.long_record import Size
 from benchmarks.report import Found, as_markdown, as_text
+from cavyround.knowledge.loading import load_knowledge
 
 RESULTS = Path(__file__).parent / "results.md"
-PARTS = ("touches", "pages", "engines")
+PARTS = ("touches", "pages", "engines", "doses")
 
 
 def main() -> int:
@@ -27,6 +29,8 @@ def main() -> int:
             from benchmarks.touching import touches  # noqa: PLC0415 -- needs a browser
 
             found += touches(folder / "table")
+        if "doses" in arguments.parts:
+            found += dosing(load_knowledge(), orders=arguments.orders)
         os.environ.pop("DATABASE_URL", None)
         from cavyround.commands.folder import set_up  # noqa: PLC0415
 
@@ -49,12 +53,16 @@ def _arguments() -> argparse.Namespace:
     asked.add_argument("--animals", type=int, default=100_000, help="animals on record")
     asked.add_argument("--weighings", type=int, default=5_000_000, help="weighings on record")
     asked.add_argument("--times", type=int, default=60, help="how often each page is asked for")
-    asked.add_argument("--quick", action="store_true", help="2,000 animals and 50,000 weighings")
+    asked.add_argument("--orders", type=int, default=100_000, help="random orders of medicines")
+    asked.add_argument(
+        "--quick", action="store_true", help="2,000 animals and orders, 50,000 weighings"
+    )
     asked.add_argument("--folder", type=Path, help="where the temporary data lie (about 5 GB)")
     asked.add_argument("--out", type=Path, default=RESULTS, help="(default: results.md here)")
     arguments = asked.parse_args()
     if arguments.quick:
         arguments.animals, arguments.weighings, arguments.times = 2_000, 50_000, 20
+        arguments.orders = 2_000
     return arguments
 
 
