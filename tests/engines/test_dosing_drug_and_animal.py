@@ -71,6 +71,14 @@ def test_a_danger_on_the_label_counts_though_the_order_names_another(book: Knowl
     assert {"dangerous:gentamicin", "dangerous:corticosteroids"} <= keys(result)
 
 
+def test_a_part_nobody_knows_is_said(book: Knowledge) -> None:
+    product = a_product("5 mg/mL", "meloxicam", contains=("meloxicam", "fnordamine"))
+    dose = a_dose(book, by_mouth("0.2 mg/kg", "meloxicam"), product=product)
+    assert [one.words for one in dose.cautions if "fnordamine" in one.words] == [
+        "The label also names fnordamine, of which nothing is known here: ask the vet."
+    ]
+
+
 def test_a_danger_nobody_may_set_aside_stays_whoever_tries(book: Knowledge) -> None:
     order = by_mouth("5 mg/kg", "amoxicillin")
     product = a_product("50 mg/mL", "amoxicillin")
@@ -79,14 +87,15 @@ def test_a_danger_nobody_may_set_aside_stays_whoever_tries(book: Knowledge) -> N
     assert result.set_aside == ()
 
 
-def test_a_name_nobody_knows_is_read_back(book: Knowledge) -> None:
+def test_a_name_nobody_knows_may_hide_anything_and_is_the_vets_to_decide(book: Knowledge) -> None:
     order = an_order("0.4 mg/kg", "ivermektin")
     result = refused(book, order, product=a_product(drug="ivermektin"))
     [unknown] = result.reasons
-    assert (unknown.code, unknown.may) == ("not_in_formulary", "carer")
+    assert (unknown.code, unknown.may) == ("not_in_formulary", "vet")
     assert "Did you mean ivermectin?" in unknown.words
-    confirmed = aside("not_in_formulary", "carer", by="Tam", why="")
-    dose = a_dose(book, order, product=a_product(drug="ivermektin"), also=confirmed)
+    by_carer = aside("not_in_formulary", "carer")
+    assert keys(refused(book, order, product=a_product(drug="ivermektin"), also=by_carer))
+    dose = a_dose(book, order, product=a_product(drug="ivermektin"), also=aside("not_in_formulary"))
     assert dose.published.verdict is Verdict.NONE_KNOWN
     assert "a reason was set aside" in dose.second_person
 

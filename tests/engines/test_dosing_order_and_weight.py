@@ -151,7 +151,6 @@ def test_a_grown_animal_that_changes_fast_is_weighed_today(book: Knowledge) -> N
     [
         weighing(9000),
         weighing(8),
-        weighing("NaN"),
         weighing(800, doubt="35 % less than last week"),
         weighing(200),
     ],
@@ -160,6 +159,28 @@ def test_a_doubtful_weight_is_never_dosed_by(weight: KnownWeight, book: Knowledg
     result = refused(book, an_order(), weight=weight)
     [doubt] = [one for one in result.reasons if one.code == "weight_doubtful"]
     assert (doubt.may, doubt.do) == ("nobody", "Weigh it again now.")
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        {"grams": Decimal("NaN"), "at": NOW},
+        {"grams": Decimal(0), "at": NOW},
+        {"grams": Decimal(800)},
+        {"at": NOW},
+        {"grams": Decimal(800), "at": NOW, "change_pct_week": Decimal("Infinity")},
+        {"grams": Decimal(800), "at": NOW, "at_last_dose_g": Decimal(-1)},
+    ],
+)
+def test_what_is_no_weight_cannot_be_made(said: dict[str, Any]) -> None:
+    with pytest.raises(ValueError, match="weight"):
+        KnownWeight(**said)
+
+
+def test_a_week_is_a_week_of_days_whatever_the_hour(book: Knowledge) -> None:
+    just_over = weighing(800, days_ago=7.3)
+    assert (NOW - timedelta(days=7.3)).date() == TODAY - timedelta(days=7)
+    assert isinstance(worked(book, an_order(), weight=just_over), Dose)
 
 
 def test_a_weighing_in_the_future_is_no_weighing(book: Knowledge) -> None:

@@ -26,8 +26,11 @@ class Limits:
     not_nursing: bool = False
 
     def __post_init__(self) -> None:
-        """Refuse limits between which no animal fits."""
+        """Refuse limits that are no numbers, and those between which no animal fits."""
         under, over = self.not_under_g, self.not_over_g
+        if any(limit is not None and not limit.is_finite() for limit in (under, over)):
+            msg = "a limit of weight is a number"
+            raise ValueError(msg)
         if under is not None and over is not None and over < under:
             msg = f"no animal is both at least {under} g and at most {over} g"
             raise ValueError(msg)

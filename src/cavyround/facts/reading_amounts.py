@@ -93,6 +93,8 @@ THOUSAND_OR_ONE = re.compile(r"[0-9]{1,3}\.000")
 PERCENT = re.compile(r"(?P<number>[^\s%]+)\s*%\s*(?P<kind>w/v|w/w)")
 RATIO = re.compile(r"1\s*:\s*(?P<parts>[^\s]+)\s+w/v")
 JOINT = re.compile(r"\s*/\s*|\s+per\s+|\s+in\s+")
+PER = re.compile(r"\s*/\s*|\s+per\s+")
+MOST_MG_PER_ML = Decimal(1000)
 LONGEST = 60
 HUNDRED_ML = Volume(Decimal(100))
 HUNDRED_G = Mass.of(Decimal(100), MassUnit.G)
@@ -154,7 +156,7 @@ def read_dose(text: str) -> DosePer | Mix | NotRead:
     text = text.strip()
     if " of " in text:
         return _mix(text)
-    parts = JOINT.split(text)
+    parts = PER.split(text)
     if len(parts) == 1:
         amount = read_amount(text)
         if isinstance(amount, NotRead):
@@ -239,7 +241,10 @@ def _in_what(text: str, active: Mass | Activity, what: str) -> Strength | NotRea
     if isinstance(whole, NotRead):
         return NotRead(text, whole.words)
     if isinstance(whole, Volume):
-        return PerVolume(active, whole)
+        strength = PerVolume(active, whole)
+        if isinstance(active, Mass) and strength.per_ml > MOST_MG_PER_ML:
+            return NotRead(text, "no liquid holds more than 1000 mg in a mL; is it mg?")
+        return strength
     if isinstance(whole, Mass) and isinstance(active, Mass):
         if active.mg > whole.mg:
             return NotRead(text, "a paste cannot hold more drug than paste")

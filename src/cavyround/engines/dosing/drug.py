@@ -9,7 +9,10 @@ from cavyround.knowledge.medicine_names import folded
 from cavyround.knowledge.medicines import Medicine
 
 NAMED_BY_VET = "Only the vet can decide this, by name and with the reason."
-READ_BACK = "Read the name back to the vet."
+BY_ITS_SUBSTANCE = (
+    "Write the active substance as the label names it. If that is what stands there, the vet "
+    "decides it, by name and with the reason."
+)
 
 
 def look_at_drug(
@@ -24,6 +27,9 @@ def look_at_drug(
     found.reasons += _route(order, medicine, route, book)
     found.reasons += _beside(order, names, also, book)
     found.reasons += _allergies(names, also, found, book)
+    for part in product.contains if product else ():
+        if book.medicines.named(part) is None and not book.medicines.dangers_in([part]):
+            found.say(f"The label also names {part}, of which nothing is known here: ask the vet.")
     if medicine is None:
         found.reasons += _unknown(order, book)
         found.second.append("a medicine this formulary does not know")
@@ -92,7 +98,7 @@ def _unknown(order: Order, book: Knowledge) -> list[Reason]:
     meant = likely_meant(order.drug, book)
     words = f"{order.drug!r} is not in the formulary: neither its range nor its dangers are known"
     words += f". Did you mean {meant}?" if meant else "."
-    return [Reason(code="not_in_formulary", words=words, do=READ_BACK, may="carer")]
+    return [Reason(code="not_in_formulary", words=words, do=BY_ITS_SUBSTANCE, may="vet")]
 
 
 def _beside(order: Order, names: tuple[str, ...], also: AlsoKnown, book: Knowledge) -> list[Reason]:

@@ -30,6 +30,19 @@ class KnownWeight:
     change_pct_week: Decimal | None = None
     at_last_dose_g: Decimal | None = None
 
+    def __post_init__(self) -> None:
+        """Refuse what is no number, a weight of nothing, and a weight of no day."""
+        numbers = (self.grams, self.change_pct_week, self.at_last_dose_g)
+        if any(number is not None and not number.is_finite() for number in numbers):
+            msg = "a weight and its change are numbers"
+            raise ValueError(msg)
+        if any(grams is not None and grams <= 0 for grams in (self.grams, self.at_last_dose_g)):
+            msg = "a weight is more than nought"
+            raise ValueError(msg)
+        if (self.grams is None) != (self.at is None):
+            msg = "a weight needs the moment it was weighed, and the moment its weight"
+            raise ValueError(msg)
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Syringe:

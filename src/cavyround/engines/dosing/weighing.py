@@ -55,12 +55,13 @@ def look_at_weight(
         return found
     young = may_be_young(animal, grams, now=now, book=book)
     most = _most_days(medicine, young=young, book=book)
-    if now - at > timedelta(days=most):
+    age = _days_old(at, now)
+    if age > most:
         words = f"The weighing is {age_words(now - at)} old; {_for_whom(most, young=young)}."
         found.reasons.append(_reason("weight_too_old", words, WEIGH, may="vet"))
     change = weight.change_pct_week
     fast = not young and change is not None and abs(change) >= book.number("dose_changing_pct_week")
-    if fast and change is not None and now - at > _changing_age(book):
+    if fast and change is not None and age > book.number("dose_weight_days_changing"):
         words = f"Its weight is changing fast ({change_words(change)}): an old weighing misleads."
         found.reasons.append(_reason("weight_changing", words, WEIGH, may="vet"))
     _second_person(weight, grams, found, book)
@@ -79,15 +80,16 @@ def _for_whom(most: int, *, young: bool) -> str:
     return f"for {'a young animal' if young else 'this medicine'} it may be at most {days} old"
 
 
-def _changing_age(book: Knowledge) -> timedelta:
-    return timedelta(days=int(book.number("dose_weight_days_changing")))
+def _days_old(at: datetime, now: datetime) -> int:
+    """In days of the calendar: weighed on Monday morning it is a week old all next Monday."""
+    return (now.date() - at.astimezone(now.tzinfo).date()).days
 
 
 def _doubt(
     weight: KnownWeight, grams: Decimal, animal: AnimalFacts, *, now: datetime, book: Knowledge
 ) -> str:
     plausible = book.span("plausible_g")
-    if not grams.is_finite() or not plausible.low <= grams <= plausible.high:
+    if not plausible.low <= grams <= plausible.high:
         return f"no guinea pig weighs {grams:f} g"
     youngest = animal.born.youngest_days(now.date())
     grown = book.number("grown_from_months") * DAYS_PER_MONTH
@@ -99,7 +101,7 @@ def _doubt(
 
 def _second_person(weight: KnownWeight, grams: Decimal, found: Findings, book: Knowledge) -> None:
     before = weight.at_last_dose_g
-    if before is None or before <= 0:
+    if before is None:
         return
     change = abs(grams - before) / before * 100
     if change > book.number("dose_second_weight_change_pct"):

@@ -128,12 +128,11 @@ def _look(
 def _per_weight(
     order: Order,
     dose: DosePer,
-    weighed: Decimal | None,
+    grams: Decimal | None,
     in_hand: InHand,
     found: Findings,
     book: Knowledge,
 ) -> _Worked:
-    grams = weighed if weighed is not None and weighed.is_finite() and weighed > 0 else None
     medicine = book.medicines.named(order.drug)
     route = book.medicines.route_named(order.route)
     if dose.per is Per.KG and grams is None:
