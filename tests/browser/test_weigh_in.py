@@ -123,6 +123,28 @@ def test_undo_takes_the_last_weight_back_in_one_touch_and_brings_its_animal(
     assert rows[0]["grams"] == likely(animals[0]) + 1
 
 
+# Both halves of a double touch, at once: the second hits whatever has come up in the same place.
+TWICE = """(key) => {
+  const one = document.querySelector(`[data-key="${key}"]`);
+  const { x, y, width, height } = one.getBoundingClientRect();
+  one.click();
+  document.elementFromPoint(x + width / 2, y + height / 2).click();
+}"""
+
+
+def test_a_stuttering_thumb_does_not_choose_the_last_digit(phone: Visit, house: House) -> None:
+    scales, animals = begun(phone, house)
+    ten = likely(animals[0]) // 10 * 10
+    scales.key(f"ten-{ten}").wait_for()
+    phone.page.wait_for_function("!document.querySelector('#weigh-in').dataset.resting")
+    phone.page.evaluate(TWICE, f"ten-{ten}")
+    scales.key("digit-1").wait_for()
+    assert scales.name == animals[0]["name"]
+    scales.touch("digit-1")
+    expect(phone.page.locator("#weigh-in h1")).to_have_text(animals[1]["name"])
+    scales.all_sent()
+
+
 def test_left_out_with_a_reason_stays_not_weighed_and_due(phone: Visit, house: House) -> None:
     scales, animals = begun(phone, house)
     before = len(kept(house, animals[0]))
@@ -146,6 +168,7 @@ def test_any_animal_can_be_jumped_to_and_the_passed_over_come_at_the_end(
     assert scales.name == animals[0]["name"]
     phone.page.go_back()
     expect(phone.page.locator("#weigh-in h1")).to_have_text(animals[-1]["name"])
+    scales.all_sent()
 
 
 def test_pounds_and_ounces_stay_chosen_on_this_device(phone: Visit, house: House) -> None:

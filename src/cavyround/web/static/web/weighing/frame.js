@@ -1,16 +1,15 @@
 // What stands round every screen of the weigh-in: where one is, what is not sent, the thumb's buttons below.
 import { drawn, h, SIGNS } from "../check/dom.js";
-import { rest } from "../check/frame.js";
+import { Rest } from "../check/rest.js";
 import { unsentWords } from "../check/sent.js";
-
-// Long enough that the second half of a double touch does not choose for the next animal.
-const SETTLE_MS = 300;
 
 export class Frame {
   constructor(app) {
     this.app = app;
     const part = (name) => app.root.querySelector(`[data-part="${name}"]`);
     this.parts = { bar: part("bar"), screen: part("screen"), foot: part("foot"), say: part("say") };
+    // The second half of a double touch on the tens must not be the last digit.
+    this.resting = new Rest(app.root);
     this.hand(remembered());
   }
 
@@ -27,10 +26,10 @@ export class Frame {
     screen.replaceChildren(...(drawing.head ? [drawing.head(heading)] : [heading]), ...body);
     this.bar();
     this.#foot(drawing);
+    this.resting.begin();
     document.title = `${drawing.title} · weigh-in · cavyround`;
     if (fresh) {
       scrollTo(0, 0);
-      rest(screen.querySelectorAll(".tens button, .digits button"), SETTLE_MS);
       heading.focus({ preventScroll: true });
     } else if (focused) {
       this.app.root.querySelector(`[data-key="${CSS.escape(focused)}"]`)?.focus({ preventScroll: true });
