@@ -8,6 +8,8 @@ import pytest
 
 from cavyround.commands import dose
 from cavyround.commands.main import main
+from cavyround.knowledge.book import Knowledge
+from cavyround.knowledge.loading import load_knowledge
 
 ORDER = """\
 drug: ivermectin, dose: 0.4 mg/kg, route: under the skin, every: 10 days, doses: 4,
@@ -50,6 +52,12 @@ cases:
     product: {{drug: meloxicam, strength: 0.5 mg/mL}}
     syringes: [ml_1_by_0_01]
 """
+
+
+@pytest.fixture(autouse=True)
+def read_once(monkeypatch: pytest.MonkeyPatch, book: Knowledge) -> None:
+    """The knowledge is read once for all these tests; that it is read is tried elsewhere."""
+    monkeypatch.setattr(dose, "load_knowledge", lambda **_: book)
 
 
 def ran(tmp_path: Path, text: str, capsys: pytest.CaptureFixture[str]) -> tuple[int, str, str]:
@@ -191,3 +199,14 @@ def test_a_bad_file_is_told_with_file_and_path(
 def test_a_file_that_is_not_there_is_told(capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["dose", "no-such-file.yaml"]) == 2
     assert "no-such-file.yaml" in capsys.readouterr().err
+
+
+def test_a_vets_own_file_that_is_broken_is_told(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setattr(dose, "load_knowledge", load_knowledge)
+    (tmp_path / "own.yaml").write_text("cases: []")
+    (tmp_path / "vet.yaml").write_text("override: {}")
+    arguments = ["dose", str(tmp_path / "own.yaml"), "--override", str(tmp_path / "vet.yaml")]
+    assert main(arguments) == 2
+    assert "vet.yaml: override.by: is missing" in capsys.readouterr().err
