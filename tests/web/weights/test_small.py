@@ -71,5 +71,14 @@ def test_what_lies_beyond_is_drawn_at_the_edge_inside_the_picture() -> None:
     assert LOWEST_PCT < -10 < 0 < HIGHEST_PCT
 
 
+def test_the_scale_follows_what_is_believed_and_not_what_is_doubted() -> None:
+    held = FRAME.holding((spot(12, 8), spot(20, 2), spot(800, 1, doubted=True)))
+    assert (held.highest, held.lowest) == (21, LOWEST_PCT)
+    line = small_plot((spot(12, 8), spot(20, 2)), held, "Bo").partition('points="')[2]
+    before, last = [float(one.split(",")[1]) for one in line.partition('"')[0].split()]
+    assert 7 < last < before
+    assert FRAME.holding(()) == FRAME
+
+
 def test_a_name_is_text_and_nothing_else() -> None:
     assert "<script" not in small_plot((), FRAME, "<script>")

@@ -5,7 +5,7 @@ from decimal import Decimal
 
 import pytest
 
-from cavyround.engines.weight.said import Band, Reading
+from cavyround.engines.weight.said import Alarm, Band, Kind, Reading
 from cavyround.knowledge.urgency import Urgency
 from cavyround.web.weights.measures import (
     chance_below_nought,
@@ -15,7 +15,7 @@ from cavyround.web.weights.measures import (
     signed,
     when_again,
 )
-from cavyround.web.weights.saying import again_words, said_of, trend_arrow, trend_words
+from cavyround.web.weights.saying import again_words, said_of, trend_arrow, trend_short, trend_words
 from cavyround.web.weights.table import lines_of
 from tests.builders import NOW
 from tests.web.weights.stories import (
@@ -43,40 +43,38 @@ def test_an_alarm_is_said_first_with_weight_trend_and_when_to_weigh_again() -> N
     assert said.why == ("About 80 g below.",)
 
 
-def test_the_chances_are_said_in_calibrated_words_and_per_cent() -> None:
+def test_the_chances_are_said_in_plain_words_with_their_number() -> None:
     assert said_of(a_loss(), NOW).chances == (
-        "Below its own normal by more than 3 %: virtually certain (> 99 %); "
-        "by more than 5 %: very likely (93 %); by more than 10 %: very unlikely (2 %)."
+        "Below its own normal by more than 3 %: almost surely, over 99 in 100; "
+        "by more than 5 %: very likely, 93 in 100; by more than 10 %: hardly, 2 in 100."
     )
 
 
 def test_equal_chances_are_said_once() -> None:
     calm = said_of(a_reading(), NOW).chances
-    assert calm == "Below its own normal by more than 3, 5 or 10 %: exceptionally unlikely (< 1 %)."
+    assert calm == "Below its own normal by more than 3, 5 or 10 %: hardly, under 1 in 100."
 
 
-# Mastrandrea et al. 2010, table 1: the bounds of each term.
 @pytest.mark.parametrize(
     ("probability", "words"),
     [
-        (1.0, "virtually certain"),
-        (0.99, "virtually certain"),
+        (1.0, "almost surely"),
+        (0.99, "almost surely"),
         (0.95, "very likely"),
         (0.7, "likely"),
-        (0.5, "about as likely as not"),
-        (0.33, "about as likely as not"),
-        (0.2, "unlikely"),
-        (0.05, "very unlikely"),
-        (0.001, "exceptionally unlikely"),
-        (0.0, "exceptionally unlikely"),
+        (0.5, "perhaps"),
+        (0.33, "perhaps"),
+        (0.2, "rather not"),
+        (0.05, "hardly"),
+        (0.0, "hardly"),
     ],
 )
-def test_a_probability_has_the_word_of_its_published_range(probability: float, words: str) -> None:
+def test_a_probability_has_a_plain_word(probability: float, words: str) -> None:
     assert likelihood(probability) == words
 
 
 def test_nothing_is_ever_certain() -> None:
-    assert (in_hundred(1.0), in_hundred(0.0)) == ("> 99 %", "< 1 %")
+    assert (in_hundred(1.0), in_hundred(0.0)) == ("over 99 in 100", "under 1 in 100")
 
 
 @pytest.mark.parametrize(
@@ -135,6 +133,49 @@ def test_a_weight_as_its_own_normal_is_not_said_to_be_off() -> None:
     said = said_of(a_reading(now=band(1003)), NOW)
     assert said.against == "Now about 1,003 g, as its own normal of 1,000 g."
     assert said.headline == "Nothing in the weights to worry about."
+
+
+def test_the_first_line_is_the_plain_one() -> None:
+    assert said_of(a_loss(), NOW).plain == "80 g below its own normal, losing 30 g a week."
+    assert said_of(a_reading(), NOW).plain == "At its own normal, steady."
+    unclear = a_reading(0, 40)
+    assert said_of(unclear, NOW).plain == "At its own normal, no clear trend."
+    few = a_reading(-30, sure=False, weighings=2)
+    assert said_of(few, NOW).plain == "Too few weighings to say more."
+
+
+@pytest.mark.parametrize("kind", [Kind.GAIN, Kind.GROWTH])
+def test_one_that_gains_or_grows_too_little_is_told_nothing_of_loss(kind: Kind) -> None:
+    alarm = Alarm(level=Urgency.VET_DAYS, kind=kind, why=("Said.", "(between -3 and +9 g)"))
+    said = said_of(a_reading(2, 10, alarm=alarm), NOW)
+    assert said.chances == ""
+    assert said.why == ("(between \u22123 and +9 g)",)
+    assert said_of(a_reading(30, 6), NOW).chances == ""
+
+
+def test_one_that_gains_again_after_a_loss_is_still_told_how_far_below_it_is() -> None:
+    assert said_of(a_loss(trend_g=band(20, 6), trend_pct=band(2, 0.6)), NOW).chances
+
+
+def test_after_the_days_of_a_weekly_weighing_nothing_is_said_of_now() -> None:
+    """Weekly weighing with three days of grace."""
+    fresh = said_of(a_reading(last_at=NOW - timedelta(days=10)), NOW)
+    assert fresh.stale == ""
+    old = said_of(a_reading(last_at=NOW - timedelta(days=11)), NOW)
+    assert old.stale == "Last weighed 11 days ago: how it is now is not known."
+    assert old.headline == old.stale
+    assert old.ahead == ""
+
+
+def test_a_trend_neither_way_is_called_steady_in_a_list_where_it_is_known_well() -> None:
+    assert trend_short(a_reading()) == "steady"
+    assert trend_short(a_reading(0, 40)) == "no clear trend"
+    assert trend_short(a_reading(-30, 10)) == "\u22123.0 % a week"
+
+
+def test_of_the_first_weighing_nothing_was_expected() -> None:
+    [line] = lines_of(a_story([a_weighing(764, 1)]), {})
+    assert line.expected == ""
 
 
 def test_of_an_animal_never_weighed_only_that_is_said() -> None:

@@ -65,6 +65,7 @@ def animal_weights(request: HttpRequest, animal_id: UUID) -> HttpResponseBase:
         "spans": [(code, words) for code, (words, _) in SPANS.items()],
         "span": chosen,
         "part": part,
+        "year": timezone.localdate(now).year,
         "earlier": since is not None and bool(story.weighings) and story.weighings[0].at < since,
         **_condition(animal, story.reading, now),
     }

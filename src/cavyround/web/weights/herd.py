@@ -23,7 +23,7 @@ from cavyround.web.weights.kept import Standing, kept_readings, kind_of, spots_k
 from cavyround.web.weights.overview import Ranked, specification
 from cavyround.web.weights.rendering import as_svg
 from cavyround.web.weights.rows import rows_of
-from cavyround.web.weights.saying import said_of, trend_short
+from cavyround.web.weights.saying import said_of, trend_arrow, trend_short
 
 ON_A_PAGE = 25
 IN_ONE_PICTURE = 40
@@ -144,7 +144,9 @@ def herd_overview(request: HttpRequest) -> HttpResponseBase:
 
 
 def _line(animal: Animal, reading: Reading, now: datetime) -> dict[str, Any]:
-    return {"animal": animal, "reading": reading, "said": said_of(reading, now)}
+    said = said_of(reading, now)
+    trend = "" if said.stale else f"{trend_arrow(reading)} {trend_short(reading)}"
+    return {"animal": animal, "reading": reading, "said": said, "trend": trend}
 
 
 def _losing_first(reading: Reading) -> tuple[bool, float]:
@@ -168,8 +170,13 @@ def _frame(
     }
 
 
-def _pages(request: HttpRequest, sought: Sought, found: int, size: int) -> dict[str, str]:
+def _pages(request: HttpRequest, sought: Sought, found: int, size: int) -> dict[str, str | int]:
+    """The addresses of the pages before and after, and which of how many are shown."""
+    begin = (sought.page - 1) * size
     return {
+        "first": begin + 1,
+        "last": min(begin + size, found),
+        "found": found,
         "earlier": _query(request, page=sought.page - 1) if sought.page > 1 else "",
         "later": _query(request, page=sought.page + 1) if sought.page * size < found else "",
     }

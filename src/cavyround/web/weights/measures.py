@@ -1,5 +1,6 @@
 """Grams, ounces and per cent in words, with their sign and their interval."""
 
+import re
 from datetime import datetime
 from decimal import Decimal
 from statistics import NormalDist
@@ -9,17 +10,16 @@ from django.utils import timezone
 from cavyround.engines.weight.said import Band
 from cavyround.web.templatetags.words import ounces
 
+HYPHEN = re.compile(r"(?<![\w\d])-(?=\d)")
 MINUS = "\u2212"  # as wide as a plus, and read out as minus
-# Said in the calibrated words of Mastrandrea et al., Guidance note for lead authors of the IPCC
-# Fifth Assessment Report on consistent treatment of uncertainties (2010), table 1.
+# Our own plain words; the number always stands beside them.
 LIKELIHOODS = (
-    (0.99, "virtually certain"),
+    (0.99, "almost surely"),
     (0.90, "very likely"),
     (0.66, "likely"),
-    (0.33, "about as likely as not"),
-    (0.10, "unlikely"),
-    (0.01, "very unlikely"),
-    (0.0, "exceptionally unlikely"),
+    (0.33, "perhaps"),
+    (0.10, "rather not"),
+    (0.0, "hardly"),
 )
 LEAST_SAID, MOST_SAID = 0.01, 0.99
 # Half the width of a 95 % interval of the normal distribution, in standard deviations.
@@ -50,6 +50,11 @@ def span(band: Band, digits: int = 0) -> str:
     return f"{signed(band.low, digits)} to {signed(band.high, digits)}"
 
 
+def true_minus(words: str) -> str:
+    """The same words with a minus before a number, where there was a hyphen."""
+    return HYPHEN.sub(MINUS, words)
+
+
 def lost_or_gained(band: Band) -> str:
     """The interval of a trend in grams: ``6 and 24 g``, or ``9 g lost and 6 g gained``."""
     low, high = sorted((abs(band.low), abs(band.high)))
@@ -77,12 +82,12 @@ def likelihood(probability: float) -> str:
 
 
 def in_hundred(probability: float) -> str:
-    """A probability in per cent, never said as surer than it can be."""
+    """A probability as so many in 100, never said as surer than it can be."""
     if probability < LEAST_SAID:
-        return "< 1 %"
+        return "under 1 in 100"
     if probability > MOST_SAID:
-        return "> 99 %"
-    return f"{probability * 100:.0f} %"
+        return "over 99 in 100"
+    return f"{probability * 100:.0f} in 100"
 
 
 def when_again(due: datetime, now: datetime) -> str:

@@ -16,6 +16,7 @@ LONG_DAYS = 150
 # Words beyond this share of the days are set to the left of their point.
 LATE_SHARE = 0.55
 STROKE_EVERY_PX = 7
+EDGE_PX = 20
 # How long the longest name of a band is, in heights of its letters.
 WIDEST_NAME = 6.0
 AS_GRAMS = "format(datum.value, ',') + ' g'"
@@ -211,8 +212,7 @@ class _Drawing:
 
     def _beside(self, rows: list[dict[str, Any]], **how: Any) -> list[Layer]:
         """Words to the right of early points and to the left of late ones."""
-        begin, end = (datetime.fromisoformat(one) for one in (self.window.first, self.window.last))
-        turn = (begin + (end - begin) * LATE_SHARE).isoformat()
+        turn = self._along(LATE_SHARE)
         early = [row for row in rows if row["at"] <= turn]
         late = [row for row in rows if row["at"] > turn]
         place = {"x": self._x(), "y": self._y()}
@@ -223,12 +223,25 @@ class _Drawing:
 
     def _event_names(self) -> list[Layer]:
         rows = [asdict(mark) for mark in self.window.marks]
-        turned = {"align": "right", "baseline": "bottom", "angle": 270, "dx": -3, "dy": -4}
-        return self._text(rows, {"x": self._x(), "y": {"value": 0}}, **turned)
+        turned = {"align": "right", "angle": 270, "dx": -3}
+        place = {"x": self._x(), "y": {"value": 0}}
+        # Left of its line, but for one at the left edge, where it would be cut off.
+        edge = self._along(EDGE_PX / self.size.width)
+        near = [row for row in rows if row["at"] < edge]
+        far = [row for row in rows if row["at"] >= edge]
+        return [
+            *self._text(near, place, baseline="top", dy=4, **turned),
+            *self._text(far, place, baseline="bottom", dy=-4, **turned),
+        ]
+
+    def _along(self, share: float) -> str:
+        """The moment at a share of the days shown."""
+        begin, end = (datetime.fromisoformat(one) for one in (self.window.first, self.window.last))
+        return (begin + (end - begin) * share).isoformat()
 
     def _band_names(self) -> list[Layer]:
         """Names of the own normal and of the lines below it, each where no other name stands."""
-        normal = [Named(one.at, one.high, "own normal") for one in self.window.normal[:1]]
+        normal = [Named(one.at, self._top(one.at), "own normal") for one in self.window.normal[:1]]
         steps = [
             Named(one.line[0].at, one.line[0].mid, f"{one.pct} % below")
             for one in self.window.steps
@@ -236,6 +249,12 @@ class _Drawing:
         rows = [asdict(one) for one in self._apart([*normal, *steps])]
         place = {"x": self._x(), "y": self._y()}
         return self._text(rows, place, align="left", dx=4, baseline="bottom", dy=-3)
+
+    def _top(self, at: str) -> float:
+        """The highest the own normal reaches where its name stands, so as not to cross it."""
+        days = self.window.days * self.size.font * WIDEST_NAME / self.size.width
+        end = (datetime.fromisoformat(at) + timedelta(days=days)).isoformat()
+        return max(one.high for one in self.window.normal if one.at <= end)
 
     def _apart(self, names: Iterable[Named]) -> list[Named]:
         """Those that do not cover one before; what is left out is still told by the key."""

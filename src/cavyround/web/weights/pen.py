@@ -12,7 +12,7 @@ from cavyround.web.weights.herd import animals_in_order
 from cavyround.web.weights.kept import kept_readings, spots_kept, standings_of
 from cavyround.web.weights.rows import Drawn, rows_of
 
-LOOK = Drawn(width=320, height=130, named=True)
+LOOK = Drawn(width=320, height=130, named=True, together=True)
 
 
 @for_readers

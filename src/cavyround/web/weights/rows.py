@@ -34,13 +34,13 @@ class Row:
 
     @property
     def trend(self) -> str:
-        """The trend in short."""
-        return trend_short(self.reading)
+        """The trend in short; none where the last weighing is too old to speak of one."""
+        return "" if self.said.stale else trend_short(self.reading)
 
     @property
     def arrow(self) -> str:
         """Which way it goes."""
-        return trend_arrow(self.reading)
+        return "" if self.said.stale else trend_arrow(self.reading)
 
     @property
     def again(self) -> str:
@@ -74,11 +74,12 @@ class Row:
 
 @dataclass(frozen=True, slots=True)
 class Drawn:
-    """How the small plots of a list look."""
+    """How the small plots of a list look; ``together`` gives all of them one scale."""
 
     width: int = 120
     height: int = 62
     named: bool = False
+    together: bool = False
 
 
 def rows_of(
@@ -90,8 +91,17 @@ def rows_of(
     felt: Mapping[UUID, Felt] | None = None,
 ) -> list[Row]:
     """A row for each, in the order given."""
-    frame = Frame(now - SHOWN, now, look.width, look.height, named=look.named)
-    rows = [_row(animal, readings[animal.pk], spots[animal.pk], frame) for animal in animals]
+    begun = Frame(now - SHOWN, now, look.width, look.height, named=look.named)
+    common = begun.holding([spot for some in spots.values() for spot in some])
+    rows = [
+        _row(
+            animal,
+            readings[animal.pk],
+            spots[animal.pk],
+            common if look.together else begun.holding(spots[animal.pk]),
+        )
+        for animal in animals
+    ]
     known = felt or {}
     return [replace(row, condition=_condition(known.get(row.animal.pk))) for row in rows]
 

@@ -5,7 +5,10 @@ from datetime import datetime
 from itertools import groupby
 from operator import itemgetter
 
-from cavyround.engines.weight.said import Band, Reading
+from django.utils import timezone
+
+from cavyround.advice.book import book
+from cavyround.engines.weight.said import Band, Kind, Reading
 from cavyround.knowledge.urgency import Urgency
 from cavyround.web.weights.measures import (
     chance_below_nought,
@@ -17,6 +20,7 @@ from cavyround.web.weights.measures import (
     plain_grams,
     signed,
     span,
+    true_minus,
     when_again,
 )
 
@@ -24,15 +28,30 @@ from cavyround.web.weights.measures import (
 SAME_PCT = 0.5
 # From here on a way is called likely; see LIKELIHOODS.
 LIKELY = 0.66
+# A trend that goes neither way, and surely by less than this a week, is called steady. Per cent.
+STEADY_PCT = 2.0
+# What is said of these is no loss: a pup that gains too little has lost nothing.
+NO_LOSS = (Kind.GAIN, Kind.GROWTH)
+# Against what a weight is held, by the kind of the alarm.
+HELD_AGAINST = {
+    Kind.GROWTH: "what it should have grown to",
+    Kind.PREGNANCY: "what is expected of her",
+}
 # Said where one or two weighings are all there is.
 FEW = {1: "Said from one weighing only", 2: "Said from two weighings only"}
 
 
 @dataclass(frozen=True, slots=True)
 class Said:
-    """One animal's weights in words. ``headline`` stands beside the urgency of ``level``."""
+    """One animal's weights in words.
+
+    ``stale`` comes before anything else: the last weighing is too old to say how it is now.
+    ``plain`` is the first line otherwise; ``headline`` is what the alarm says.
+    """
 
     level: Urgency
+    stale: str
+    plain: str
     headline: str
     against: str
     trend: str
@@ -55,21 +74,63 @@ def said_of(reading: Reading, now: datetime) -> Said:
     alarmed = alarm.level > Urgency.NORMAL and bool(alarm.why)
     return Said(
         level=alarm.level,
-        headline=alarm.why[0] if alarmed else _calm(reading),
+        stale=stale_words(reading, now),
+        plain=_plain(reading),
+        headline=alarm.why[0] if alarmed else _calm(reading, now),
         against=_against(reading),
         trend=trend_words(reading),
         sure=reading.sure,
         chances=_chances(reading),
-        ahead=_ahead(reading),
+        ahead="" if stale_words(reading, now) else _ahead(reading),
         again=again_words(reading, now),
         why_again=reading.weigh_why,
-        why=alarm.why[1:] if alarmed else (),
+        why=tuple(map(true_minus, alarm.why[1:])) if alarmed else (),
     )
 
 
-def _calm(reading: Reading) -> str:
+def stale_words(reading: Reading, now: datetime) -> str:
+    """That the last weighing is too old to say how it is now; empty where it is not."""
+    if reading.last_at is None:
+        return ""
+    days = (timezone.localdate(now) - timezone.localdate(reading.last_at)).days
+    if days <= book().number("not_weighed_days"):
+        return ""
+    return f"Last weighed {days} days ago: how it is now is not known."
+
+
+def _plain(reading: Reading) -> str:
+    """``88 g below its own normal, losing 24 g a week.``"""
+    alarm, now, normal = reading.alarm, reading.now, reading.own_normal
+    if alarm.kind is Kind.WEIGH_AGAIN and alarm.level > Urgency.NORMAL and alarm.why:
+        return alarm.why[0]
     if not reading.weighings:
         return "Not weighed yet."
+    if not reading.sure or now is None or normal is None or normal.mid <= 0:
+        return "Too few weighings to say more."
+    against = HELD_AGAINST.get(alarm.kind, "its own normal") if alarm.kind else "its own normal"
+    off = now.mid - normal.mid
+    words = f"{plain_grams(abs(off))} {'below' if off < 0 else 'above'} {against}"
+    if abs(off) * 100 < SAME_PCT * normal.mid:
+        words = f"At {against}"
+    return f"{words}, {_goes(reading)}."
+
+
+def _goes(reading: Reading) -> str:
+    """Which way it goes: ``losing 24 g a week``, ``steady`` or ``no clear trend``."""
+    trend, pct = reading.trend_g, reading.trend_pct
+    if trend is None or pct is None:
+        return "no trend yet"
+    if way := _way(trend):
+        return f"{way[0].lower()}{way[1:]} {plain_grams(abs(trend.mid))} a week"
+    within = max(abs(pct.low), abs(pct.high)) <= STEADY_PCT
+    return "steady" if within else "no clear trend"
+
+
+def _calm(reading: Reading, now: datetime) -> str:
+    if not reading.weighings:
+        return "Not weighed yet."
+    if stale := stale_words(reading, now):
+        return stale
     if not reading.sure:
         return "Too few weighings to say more."
     return "Nothing in the weights to worry about."
@@ -119,9 +180,11 @@ def _way(trend: Band) -> str:
 
 
 def trend_short(reading: Reading) -> str:
-    """The trend for a row of a list: ``+1.2 % a week``; empty where there is none."""
+    """The trend for a row of a list: ``+1.2 % a week`` or ``steady``; empty where there is none."""
     if not reading.sure or reading.trend_pct is None:
         return ""
+    if reading.trend_g is not None and not _way(reading.trend_g):
+        return _goes(reading)
     return f"{signed(reading.trend_pct.mid, 1)} % a week"
 
 
@@ -139,10 +202,10 @@ def _chances(reading: Reading) -> str:
 
     Not "lost": a pup that gains too little is below what it should have grown to.
     """
-    if not reading.sure:
+    if not reading.sure or reading.alarm.kind in NO_LOSS or _only_gains(reading):
         return ""
     said = [
-        (pct, f"{likelihood(share)} ({in_hundred(share)})")
+        (pct, f"{likelihood(share)}, {in_hundred(share)}")
         for pct, share in sorted(reading.p_loss.items())
     ]
     parts = []
@@ -151,6 +214,12 @@ def _chances(reading: Reading) -> str:
         pcts = f"{', '.join(first)} or {last}" if first else last
         parts.append(f"more than {pcts} %: {words}")
     return f"Below its own normal by {'; by '.join(parts)}." if parts else ""
+
+
+def _only_gains(reading: Reading) -> bool:
+    """Whether it gains and no alarm speaks of a loss before."""
+    gains = reading.trend_g is not None and _way(reading.trend_g).lower().endswith("gaining")
+    return gains and reading.alarm.kind is not Kind.LOSS
 
 
 def _ahead(reading: Reading) -> str:

@@ -1,10 +1,10 @@
-"""Small plots, one beside another: one scale for all of them, so that shapes can be compared.
+"""Small plots, one beside another: the lines in them tell how far each is from its own normal.
 
 Drawn without a chart engine: a herd has hundreds, and each is a line and some signs.
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 
 from django.utils.html import escape
@@ -13,9 +13,9 @@ from django.utils.safestring import SafeString
 from cavyround.engines.weight.said import Story, WeighIn
 from cavyround.knowledge.urgency import Urgency
 
-# How far above and below its own normal a small plot reaches; what lies further is drawn at the
-# edge. The same for every animal, so that a slope always means the same. Per cent.
-HIGHEST_PCT, LOWEST_PCT = 6.0, -13.0
+# How far above and below its own normal a small plot reaches at least. It follows what was
+# believed: one that gains must not look level. What is doubted may lie at the edge. Per cent.
+HIGHEST_PCT, LOWEST_PCT, ROOM_PCT = 6.0, -13.0, 1.0
 RULES = ((0, "own"), (-5, "five"), (-10, "ten"))
 MARGIN = 7
 DIAMOND = "M0-6 6 0 0 6-6 0Z"
@@ -47,6 +47,16 @@ class Frame:
     width: int = 150
     height: int = 64
     named: bool = False
+    highest: float = HIGHEST_PCT
+    lowest: float = LOWEST_PCT
+
+    def holding(self, spots: Sequence[Spot]) -> "Frame":
+        """The same, reaching as far as the weighings that are believed."""
+        sound = [spot.pct for spot in spots if not spot.doubted]
+        highest = max([self.highest, *(pct + ROOM_PCT for pct in sound)])
+        return replace(
+            self, highest=highest, lowest=min([self.lowest, *(pct - ROOM_PCT for pct in sound)])
+        )
 
 
 def spots_of(story: Story, since: datetime) -> tuple[Spot, ...]:
@@ -82,8 +92,8 @@ class _Picture:
         return MARGIN + share * (self.frame.width - 2 * MARGIN)
 
     def y(self, pct: float) -> float:
-        inside = min(max(pct, LOWEST_PCT), HIGHEST_PCT)
-        share = (HIGHEST_PCT - inside) / (HIGHEST_PCT - LOWEST_PCT)
+        high, low = self.frame.highest, self.frame.lowest
+        share = (high - min(max(pct, low), high)) / (high - low)
         return MARGIN + share * (self.frame.height - 2 * MARGIN)
 
     def rules(self) -> Iterator[str]:

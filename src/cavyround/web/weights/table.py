@@ -47,7 +47,9 @@ def lines_of(story: Story, rows: Mapping[str, Any], since: datetime | None = Non
 
 
 def _line(one: WeighIn, before: WeighIn | None, row: Any) -> Line:
-    likely = one.expected.likely if one.expected and one.expected.known else None
+    # Of the first weighing nothing was expected but what any animal may weigh.
+    told = before is not None and one.expected is not None and one.expected.known
+    likely = one.expected.likely if one.expected and told else None
     alarmed = one.alarm.level > Urgency.NORMAL
     kind = SIGNS[one.alarm.kind.value][1] if one.alarm.kind else ""
     return Line(
