@@ -5,7 +5,7 @@ from playwright.sync_api import Route, expect
 from tests.browser.conftest import Visiting
 from tests.browser.house import House
 from tests.browser.scales import Scales, begun, kept, likely
-from tests.browser.visiting import NO_CONNECTION, Visit
+from tests.browser.visiting import NO_CONNECTION, Visit, refused_with
 
 
 def test_with_no_connection_all_is_kept_and_plainly_not_judged_and_arrives_once(
@@ -123,3 +123,27 @@ def test_over_plain_http_by_name_the_weigh_in_is_whole(arrive: Visiting, house: 
     expect(scales.key("unsent")).to_have_attribute("data-unsent", "2")
     phone.context.set_offline(False)
     scales.all_sent()
+
+
+def test_weights_that_cannot_be_judged_just_now_are_asked_for_again_by_themselves(
+    arrive: Visiting, house: House
+) -> None:
+    phone = arrive(house, worker=False)
+    phone.expect(refused_with(503))
+    scales, animals = begun(phone, house)
+    busy = 0
+
+    def be_busy(route: Route) -> None:
+        nonlocal busy
+        busy += 1
+        if busy < 3:
+            route.fulfill(status=503, body="{}", content_type="application/json")
+        else:
+            route.continue_()
+
+    phone.page.route("**/weigh-in/said", be_busy)
+    for animal in animals:
+        scales.weigh(likely(animal))
+    expect(phone.page.locator("[data-part=judging]")).to_contain_text("not judged yet")
+    scales.all_judged()
+    assert busy == 3
