@@ -212,7 +212,7 @@ def test_the_table_says_each_weighing_newest_first_with_what_was_expected_and_sa
     lines = lines_of(a_fall(), {})
     newest, before = lines[0], lines[1]
     assert (newest.grams, newest.ounces) == ("918 g", "2 lb 0.4 oz")
-    assert newest.change == "\u221222 g (\u22122.3 %)"
+    assert (newest.change, newest.change_pct) == ("\u221222 g", "(\u22122.3 %)")
     assert newest.expected == "975 to 1,025 g"
     assert (newest.alarm, newest.level) == ("losing", Urgency.VET_DAYS)
     assert before.grams == "940 g"
@@ -224,7 +224,7 @@ def test_a_doubted_weighing_stays_in_the_table_and_nothing_is_measured_from_it()
     last, doubted, _ = lines_of(story, {})
     assert doubted.doubt == "a digit too many"
     assert doubted.grams == "9,180 g"
-    assert last.change == "+2 g (+0.2 %)"
+    assert (last.change, last.change_pct) == ("+2 g", "(+0.2 %)")
 
 
 def test_what_was_not_known_on_its_day_is_not_made_up() -> None:

@@ -19,7 +19,9 @@ from cavyround.record.models import Animal, Pen, PenKind
 from cavyround.web.animals.listing import NO_PEN, is_pen_number
 from cavyround.web.animals.parts import show, wants_part
 from cavyround.web.gate import for_readers
+from cavyround.web.templatetags.words import ounces
 from cavyround.web.weights.kept import Standing, kept_readings, kind_of, spots_kept, standings_of
+from cavyround.web.weights.measures import plain_grams
 from cavyround.web.weights.overview import Ranked, specification
 from cavyround.web.weights.rendering import as_svg
 from cavyround.web.weights.rows import rows_of
@@ -146,7 +148,9 @@ def herd_overview(request: HttpRequest) -> HttpResponseBase:
 def _line(animal: Animal, reading: Reading, now: datetime) -> dict[str, Any]:
     said = said_of(reading, now)
     trend = "" if said.stale else f"{trend_arrow(reading)} {trend_short(reading)}"
-    return {"animal": animal, "reading": reading, "said": said, "trend": trend}
+    last = reading.last_g or 0  # one with a trend was weighed
+    weight = {"grams": plain_grams(last), "ounces": ounces(last)}
+    return {"animal": animal, "said": said, "trend": trend, **weight}
 
 
 def _losing_first(reading: Reading) -> tuple[bool, float]:

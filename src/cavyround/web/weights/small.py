@@ -18,6 +18,8 @@ from cavyround.knowledge.urgency import Urgency
 HIGHEST_PCT, LOWEST_PCT, ROOM_PCT = 6.0, -13.0, 1.0
 RULES = ((0, "own"), (-5, "five"), (-10, "ten"))
 MARGIN = 7
+# Left free for the names of the lines, so that no line runs through them.
+NAMES_PX = 82
 DIAMOND = "M0-6 6 0 0 6-6 0Z"
 SHAPES = {
     "loss": "M-6.500-4.500H6.500L0 6.500Z",
@@ -86,10 +88,11 @@ def small_plot(spots: Sequence[Spot], frame: Frame, words: str) -> SafeString:
 class _Picture:
     def __init__(self, frame: Frame) -> None:
         self.frame = frame
+        self.left = NAMES_PX if frame.named else 0
 
     def x(self, at: datetime) -> float:
         share = (at - self.frame.begin) / ((self.frame.end - self.frame.begin) or timedelta(days=1))
-        return MARGIN + share * (self.frame.width - 2 * MARGIN)
+        return self.left + MARGIN + share * (self.frame.width - self.left - 2 * MARGIN)
 
     def y(self, pct: float) -> float:
         high, low = self.frame.highest, self.frame.lowest
@@ -99,10 +102,10 @@ class _Picture:
     def rules(self) -> Iterator[str]:
         for pct, css in RULES:
             y = self.y(pct)
-            yield f'<path class="{css}" d="M0 {y:.1f}H{self.frame.width}"/>'
+            yield f'<path class="{css}" d="M{self.left} {y:.1f}H{self.frame.width}"/>'
             if self.frame.named:
                 words = f"\u2212{-pct} %" if pct else "own normal"
-                yield f'<text x="2" y="{y - 4:.1f}">{words}</text>'
+                yield f'<text x="2" y="{y + 5:.1f}">{words}</text>'
 
     def way(self, spots: Sequence[Spot]) -> Iterator[str]:
         sound = [spot for spot in spots if not spot.doubted]

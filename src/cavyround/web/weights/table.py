@@ -22,6 +22,7 @@ class Line:
     grams: str
     ounces: str
     change: str
+    change_pct: str
     expected: str
     believed: str
     doubt: str
@@ -56,7 +57,8 @@ def _line(one: WeighIn, before: WeighIn | None, row: Any) -> Line:
         at=one.at,
         grams=plain_grams(one.grams),
         ounces=ounces(one.grams),
-        change=_change(one.grams, before.grams) if before else "",
+        change=f"{signed(float(one.grams - before.grams))} g" if before else "",
+        change_pct=_change_pct(one.grams, before.grams) if before else "",
         expected=grams_span(likely) if likely else "",
         believed=_believed(one.level),
         doubt=one.doubt.words if one.doubt else "",
@@ -70,10 +72,8 @@ def _believed(level: Band | None) -> str:
     return f"{plain_grams(level.mid)} ({grams_span(level)})" if level else ""
 
 
-def _change(grams: Decimal, before: Decimal) -> str:
-    change = grams - before
-    pct = change * 100 / before
-    return f"{signed(float(change))} g ({signed(float(pct), 1)} %)"
+def _change_pct(grams: Decimal, before: Decimal) -> str:
+    return f"({signed(float((grams - before) * 100 / before), 1)} %)"
 
 
 def by_id(rows: Iterable[Any]) -> dict[str, Any]:
