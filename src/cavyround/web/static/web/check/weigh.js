@@ -51,11 +51,11 @@ export function weighAgain(app) {
   });
 }
 
-async function take(app, screen, grams, typed, kept = false) {
+async function take(app, screen, grams, typed, { kept = false, meant = false } = {}) {
   const { animal } = app.session;
   const bounds = app.round.weight;
-  const why = doubtOf(grams, animal.expected, matesOf(animal, app.round.animals), bounds);
-  const became = taken({ grams, typed }, why, { first: screen.first, kept, bounds });
+  const why = meant ? null : doubtOf(grams, animal.expected, matesOf(animal, app.round.animals), bounds);
+  const became = taken({ grams, typed }, why, { first: screen.doubt?.first ?? screen.first, kept, bounds });
   if (became.doubt) {
     app.again({ doubt: became.doubt, first: null, typed: null, why: "" });
     return;
@@ -70,6 +70,7 @@ function doubt(app, screen) {
   return doubtCard(screen.doubt, {
     bounds: app.round.weight,
     again: () => app.again({ doubt: null, ten: null, first: { grams, typed } }),
-    keep: () => app.act(() => take(app, screen, grams, typed, true)),
+    keep: () => app.act(() => take(app, screen, grams, typed, { kept: true })),
+    mean: (meant) => app.act(() => take(app, screen, meant.grams, meant.typed, { meant: true })),
   });
 }

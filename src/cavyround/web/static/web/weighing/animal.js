@@ -8,12 +8,13 @@ import { around, lastLines } from "./known.js";
 import { doubtCard, taken } from "./taking.js";
 
 const ROWS_OF_TENS = 16;
+const SCALE_READS = ["connected", "lost", "gone"];
 
 export function animal(app, screen) {
   const { run, pens } = app;
   const one = run.animal(screen.animal);
   const standing = run.standing(one.id);
-  const keep = (grams, typed, kept = false) => take(app, screen, one, { grams, typed, kept });
+  const keep = (grams, typed, kept = false, meant = false) => take(app, screen, one, { grams, typed, kept, meant });
   const read = standing.weight || screen.doubt ? null : entry({
     screen, around: around(one), bounds: pens.weight, count: ROWS_OF_TENS,
     again: (more) => app.again(more), act: (action) => app.act(action), take: keep,
@@ -26,7 +27,7 @@ export function animal(app, screen) {
       h("p.small.who", {}, [one.sex_words, one.age].filter(Boolean).join(" · ")), lastLines(one))),
     body: [
       screen.pad ? "" : mates(app, one),
-      one.weigh.today ? h("p.small.today", {}, `Weighed today already: ${one.weigh.today}.`) : "",
+      one.weigh.today && !standing.weight ? h("p.small.today", {}, `Weighed today, ${one.weigh.today}.`) : "",
       screen.first && !standing.weight && !screen.doubt ? h("p.small", {}, `First reading: ${inGrams(screen.first.grams)}. Weigh once more.`) : "",
       standing.weight ? weighed(app, standing) : screen.doubt ? doubt(app, screen, one, keep) : withScale(app, screen, one, read.body),
     ],
@@ -35,21 +36,21 @@ export function animal(app, screen) {
   };
 }
 
-// A scale that can be read stands above the digits; the line that says it cannot, below them.
-// Whoever has begun to type needs the room.
+// A scale that is being read stands above the digits; the offer to read one below them, out of the
+// thumb's way. Whoever has begun to type needs the room.
 function withScale(app, screen, one, digits) {
   if (screen.pad || (screen.ten ?? null) !== null) return digits;
   const bar = app.scale(one);
-  return bar.classList.contains("scale-without") ? [digits, bar] : [bar, digits];
+  return SCALE_READS.includes(bar.dataset.status) ? [bar, digits] : [digits, bar];
 }
 
 // The pen-mates in a row: who is done, with what, and one touch to any of them.
 function mates(app, now) {
   const { run } = app;
-  return h("nav.mates", { "aria-label": `${run.pen.name}, ${run.done().length} of ${run.animals.length} done` },
+  return h("nav.mates", { "aria-label": `${run.pen.name}, ${run.weighed().length} of ${run.animals.length} weighed` },
     run.animals.map((one) => {
       const { weight, left } = run.standing(one.id);
-      const said = weight ? inGrams(weight.grams) : left ? "left out" : one.weigh.due ? "due" : "not due";
+      const said = weight ? inGrams(weight.grams) : left ? "left out" : one.weigh.today ? `today ${inGrams(one.last_weight.grams)}` : one.weigh.due ? "due" : "not due";
       return h("button", {
         onclick: () => app.go({ name: "animal", animal: one.id }), "data-key": `to-${one.id}`,
         "data-done": weight ? "yes" : left ? "left" : "no", "aria-current": one.id === now.id ? "step" : null,
@@ -65,10 +66,10 @@ function weighed(app, { weight, first }) {
     h("button.act", { "data-key": "weigh-again", onclick: () => app.act(() => app.weighAgain()) }, drawn(SIGNS.undo), "Weigh again"));
 }
 
-async function take(app, screen, one, { grams, typed, kept = false }) {
+async function take(app, screen, one, { grams, typed, kept = false, meant = false }) {
   const bounds = app.pens.weight;
-  const why = doubtOf(grams, one.expected, matesOf(one, app.run.animals), bounds);
-  const became = taken({ grams, typed }, why, { first: screen.first, kept, bounds });
+  const why = meant ? null : doubtOf(grams, one.expected, matesOf(one, app.run.animals), bounds);
+  const became = taken({ grams, typed }, why, { first: screen.doubt?.first ?? screen.first, kept, bounds });
   if (became.doubt) {
     app.again({ doubt: became.doubt, first: null, typed: null, why: "" });
     return;
@@ -87,6 +88,7 @@ function doubt(app, screen, one, keep) {
     bounds: app.pens.weight,
     again: () => app.again({ doubt: null, ten: null, first: { grams, typed } }),
     keep: () => app.act(() => keep(grams, typed, true)),
+    mean: (meant) => app.act(() => keep(meant.grams, meant.typed, false, true)),
     others: mate && !app.run.isDone(mate.id) ? [{
       words: `It is ${mate.name}: keep it for ${mate.name}`,
       go: () => app.act(() => take(app, { name: "animal", animal: mate.id }, mate, { grams, typed })),

@@ -31,19 +31,27 @@ function groups(app) {
 
 function row(app, pen) {
   const animals = app.pens.of(pen.id);
-  const due = animals.filter((one) => one.weigh.due).length;
   const run = app.runs.find((one) => one.data.pen.id === pen.id);
-  const begun = run?.done().length;
+  const due = animals.filter((one) => one.weigh.due && !run?.standing(one.id).weight).length;
+  const weighed = animals.filter((one) => one.weigh.today || (run?.isOfToday && run.standing(one.id).weight)).length;
   return h("button.row.pen", { onclick: () => app.act(() => app.enter(pen.id)), "data-key": `pen-${pen.id}` },
     h("span.grow", {}, h("strong", {}, pen.name),
       h("span.small", {}, animals.map((one) => one.name).join(", "))),
     h("span.flags", {},
-      begun ? h("span.chip", {}, `${begun} of ${run.animals.length} weighed at ${clock(run.data.began)}`) : "",
+      weighed ? h("span.chip", { "data-weighed": String(weighed) }, `${weighed} of ${animals.length} weighed today`) : "",
+      run ? verdicts(run) : "",
       due ? h("span.chip.new", { "data-due": String(due) }, `${due} of ${animals.length} due`) : h("span.chip", { "data-due": "0" }, "none due")));
 }
 
-export function clock(moment) {
-  return new Date(moment).toLocaleTimeString("en-GB", { hour: "2-digit", minute: "2-digit" });
+// What the weights of this phone's weigh-in said, and how many were not judged yet.
+function verdicts(run) {
+  const alarmed = run.alarmed();
+  const open = run.unjudged().length;
+  return [
+    alarmed.length ? h("span.chip.alarmed", { "data-alarms": String(alarmed.length) },
+      `${alarmed.length === 1 ? "1 alarm" : `${alarmed.length} alarms`}: ${alarmed.map((one) => one.name).join(", ")}`) : "",
+    open ? h("span.chip", { "data-unjudged": String(open) }, `${open} not judged yet`) : "",
+  ];
 }
 
 export function lost(app) {

@@ -50,7 +50,7 @@ export class Frame {
     const back = app.run && app.screen.name !== "choose"
       ? h("button.act.act-slim", { onclick: () => app.leave(), "data-key": "pens" }, "Pens")
       : h("a.act.act-slim", { href: app.addresses.today }, "Today");
-    const done = app.run && h("strong.progress", { "data-part": "progress" }, `${app.run.done().length} of ${app.run.animals.length}`);
+    const done = app.run && h("strong.progress", { "data-part": "progress" }, `${app.run.weighed().length} of ${app.run.animals.length}`);
     this.parts.bar.replaceChildren(back, done ?? h("strong.progress", {}, "Weigh-in"), h("button.unsent", {
       onclick: () => app.screen.name !== "sending" && app.go({ name: "sending", back: app.screen }), "data-key": "unsent", "data-state": sender.state,
       "data-unsent": String(sender.unsent), "data-refused": String(sender.refused.length),

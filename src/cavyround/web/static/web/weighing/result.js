@@ -9,11 +9,12 @@ export function result(app) {
   const left = run.animals.filter((one) => !run.isDone(one.id));
   queueMicrotask(() => app.judge());
   return {
-    title: `${run.pen.name}: ${left.length ? `${run.done().length} of ${run.animals.length} done` : "all done"}`,
+    title: `${run.pen.name}: ${came(run)}`,
     body: [
       waiting(app),
       h("ul.rows.results", {}, run.animals.map((one) => h("li", {}, row(app, one)))),
       h("p.small.soft", {}, "Touch an animal to weigh it, or to weigh it again."),
+      run.over ? h("button.act", { onclick: () => app.act(() => app.begin(run.pen.id)), "data-key": "anew" }, "Begin another weigh-in of this pen") : "",
     ],
     main: left.length
       ? { words: `Weigh ${left[0].name}`, small: `${left.length} not weighed`, key: "go-on", go: () => app.go({ name: "animal", animal: left[0].id }) }
@@ -21,21 +22,25 @@ export function result(app) {
   };
 }
 
-// Which weights nobody has judged yet, and why.
-function waiting(app) {
-  const open = app.run.animals.filter((one) => needsJudging(app.run, one));
-  if (!open.length) return "";
-  const { sender } = app;
-  const why = sender.state === "sign_in" ? "Sign in again to have them judged." : sender.state === "idle" && app.judging
-    ? "Being judged now …" : sender.why || "No connection to the server.";
-  return h("div.waiting", { role: "status", "data-part": "judging" }, h("p", {},
-    `${open.length === 1 ? "1 weight is" : `${open.length} weights are`} not judged yet. ${why} All are kept on this phone; what they say comes here once they are sent.`),
-  app.judging ? "" : h("button.act.act-slim", { onclick: () => app.act(() => app.tryAgain()), "data-key": "try" }, "Try again"));
+// "all weighed", "3 of 4 weighed, 1 left out".
+function came(run) {
+  const weighed = run.weighed().length;
+  const out = run.done().length - weighed;
+  const all = run.animals.length;
+  return `${weighed === all ? `all ${all} weighed` : `${weighed} of ${all} weighed`}${out ? `, ${out} left out` : ""}`;
 }
 
-export function needsJudging(run, one) {
-  const { check, weight } = run.standing(one.id);
-  return Boolean(weight) && !run.data.said[check];
+// Which weights nobody has judged yet, and why.
+export function waiting(app) {
+  const open = app.run.unjudged();
+  if (!open.length) return "";
+  const { sender } = app;
+  const onItsWay = sender.state === "idle";
+  const why = sender.state === "sign_in" ? "Sign in again to have them judged."
+    : onItsWay ? (app.judging ? "Being judged now …" : "Being sent …") : sender.why || "No connection to the server.";
+  return h("div.waiting", { role: "status", "data-part": "judging" }, h("p", {},
+    `${open.length === 1 ? "1 weight is" : `${open.length} weights are`} not judged yet. ${why} All are kept on this phone; what they say comes here once they are sent.`),
+  onItsWay ? "" : h("button.act.act-slim", { onclick: () => app.act(() => app.tryAgain()), "data-key": "try" }, "Try again"));
 }
 
 function row(app, one) {
@@ -47,7 +52,7 @@ function row(app, one) {
       h("span.grow", {}, h("strong", {}, one.name),
         weight ? [h("span.number", {}, inGrams(weight.grams), h("span.soft", {}, ` (${inPounds(weight.grams)})`)),
           h("span.small", {}, change(Number(weight.grams), one.last_weight), first ? "; read twice" : "", weight.doubted ? "; kept as doubtful" : "")]
-          : h("span.small", {}, left ? `Not weighed: ${left}` : "Not weighed"))),
+          : h("span.small", {}, left ? `Not weighed: ${left}` : one.weigh.today ? `Weighed today, ${one.weigh.today}` : "Not weighed"))),
     weight ? judged(said) : "");
 }
 

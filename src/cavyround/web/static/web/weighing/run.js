@@ -48,7 +48,20 @@ export class Run {
     return Boolean(weight || left);
   }
 
+  // Weighed or left out; and weighed alone.
   done() { return this.animals.filter((one) => this.isDone(one.id)); }
+  weighed() { return this.animals.filter((one) => this.standing(one.id).weight); }
+
+  get over() { return this.animals.every((one) => this.isDone(one.id)); }
+  get isOfToday() { return new Date(this.data.began).toDateString() === new Date().toDateString(); }
+
+  // Whose weight raised an alarm, as the server said it.
+  alarmed() { return this.weighed().filter((one) => this.data.said[this.standing(one.id).check]?.level); }
+
+  unjudged() {
+    return this.animals.map((one) => this.standing(one.id))
+      .filter(({ check, weight }) => weight && !this.data.said[check]).map(({ check }) => check);
+  }
 
   // Whose turn it is after this one: onward in the pen's order, then whoever was passed over.
   nextAfter(id) {

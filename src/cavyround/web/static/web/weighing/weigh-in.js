@@ -9,9 +9,11 @@ import { animal, skip } from "./animal.js";
 import { choose, lost } from "./choose.js";
 import { Frame } from "./frame.js";
 import { loadPens, openRuns } from "./pens.js";
-import { needsJudging, result } from "./result.js";
+import { result, waiting } from "./result.js";
 import { Run } from "./run.js";
 
+const FIRST_PAUSE_MS = 1000;
+const LONGEST_PAUSE_MS = 30000;
 const SCREENS = { choose, lost, animal, skip, result, sending };
 
 class App {
@@ -26,6 +28,8 @@ class App {
     this.screen = { name: "choose" };
     this.busy = false;
     this.judging = false;
+    this.asking = 0;
+    this.pause = FIRST_PAUSE_MS;
     this.bar = null;
     this.settled = null;  // what becomes of a weight the scales hand over: set by the screen that waits for one
     addEventListener("popstate", (event) => this.#goneBack(event.state));
@@ -46,7 +50,8 @@ class App {
     if (this.run && state.screen) return this.go(state.screen, { replace: true });
     const wanted = new URLSearchParams(location.search).get("pen");
     if (wanted && this.pens.pen(wanted)) return this.enter(wanted);
-    return this.go({ name: "choose" }, { replace: true });
+    this.go({ name: "choose" }, { replace: true });
+    return this.judge();
   }
 
   // What the check screen's own pieces call the round: here it names the animals.
@@ -56,18 +61,45 @@ class App {
     this.runs = await Promise.all((await openRuns(this.store)).map((data) => Run.goOn(this.store, data)));
   }
 
-  // Goes on with what was begun in this pen, or begins: those that are due come first.
+  // Goes on with what was begun in this pen; shows what it came to, where it is over; or begins.
   async enter(pen) {
-    this.run = this.runs.find((one) => one.data.pen.id === pen && one.done().length < one.animals.length)
-      ?? await Run.begin(this.store, this.pens.pen(pen), dueFirst(this.pens.of(pen)));
-    const first = this.run.animals.find((one) => !this.run.isDone(one.id));
-    this.go({ name: "animal", animal: first.id });
+    const run = this.runs.find((one) => one.data.pen.id === pen);
+    const whole = run && this.pens.of(pen).every((one) => run.animal(one.id));
+    if (!run || (run.over && !(whole && run.isOfToday))) return this.begin(pen);
+    this.run = run;
+    if (run.over) return this.go({ name: "result" });
+    return this.go({ name: "animal", animal: run.animals.find((one) => !run.isDone(one.id)).id });
+  }
+
+  // Those that are due come first.
+  async begin(pen) {
+    this.run = await Run.begin(this.store, this.pens.pen(pen), dueFirst(this.pens.of(pen)));
+    this.runs = [this.run, ...this.runs.filter((one) => one.data.pen.id !== pen)];
+    this.go({ name: "animal", animal: this.run.animals[0].id });
   }
 
   async leave() {
     this.run = null;
     await this.#findRuns();
     this.go({ name: "choose" });
+    this.judge();
+    this.#loadAnew();
+  }
+
+  // What was weighed since, by whom ever; and the word of no connection goes once there is one.
+  async #loadAnew() {
+    if (this.loading || !this.pens) return;
+    this.loading = true;
+    const loaded = await loadPens(this.store, this.addresses.pens);
+    this.loading = false;
+    const before = this.#listed();
+    if (loaded.pens) Object.assign(this, loaded);
+    // Drawn anew it takes no touch for a moment: only where it says something else.
+    if (this.screen.name === "choose" && this.#listed() !== before) this.again();
+  }
+
+  #listed() {
+    return JSON.stringify([this.fresh, this.pens.animals.map((one) => [one.id, one.pen_id, one.name, one.weigh])]);
   }
 
   // One action at a time: a second touch while the first is being kept changes nothing.
@@ -114,22 +146,57 @@ class App {
   #sent() {
     if (this.sender.clock !== undefined) this.clock = this.sender.clock;
     this.frame.bar();
-    if (this.screen.name === "result" && this.run) this.judge();
+    this.#waiting();
+    this.judge();
+    if (!this.fresh && this.sender.state === "idle" && this.screen.name === "choose") this.#loadAnew();
   }
 
   // What the weights say is the server's; it is asked once it has them, and again when they could be sent.
+  // Every weigh-in of this phone is asked about, whichever is shown: its verdicts come to the list of pens.
   async judge() {
-    const { run, sender } = this;
-    if (this.judging || !run || sender.state !== "idle") return;
-    const waiting = new Set((await this.store.touchesThatAre(WAITING)).map((made) => made.check.id));
-    const checks = run.animals.filter((one) => needsJudging(run, one))
-      .map((one) => run.standing(one.id).check).filter((check) => !waiting.has(check));
-    if (!checks.length || this.judging) return;
+    const { sender } = this;
+    if (this.judging || sender.state !== "idle" || !["result", "choose"].includes(this.screen.name)) return;
+    const runs = this.#allRuns().filter((run) => run.unjudged().length);
+    if (!runs.length) return;
     this.judging = true;
-    const answer = await sender.post(this.addresses.said, { checks });
-    this.judging = false;
-    if (answer?.said) await run.judged(answer.said);
-    if (this.run === run && this.screen.name === "result") this.again();
+    this.#waiting();
+    let said = false;
+    try {
+      const unsent = new Set((await this.store.touchesThatAre(WAITING)).map((made) => made.check.id));
+      for (const run of runs) said = await this.#judge(run, run.unjudged().filter((check) => !unsent.has(check))) || said;
+    } finally {
+      this.judging = false;
+    }
+    if (said) this.pause = FIRST_PAUSE_MS;
+    else if (sender.state !== "idle") this.#askLater();
+    if (!said || !["result", "choose"].includes(this.screen.name)) return this.#waiting();
+    this.again();
+    return this.judge();
+  }
+
+  // A server that could not judge just now is asked again by itself: sending anew leads back here.
+  #askLater() {
+    clearTimeout(this.asking);
+    this.asking = setTimeout(() => this.sender.now(), this.pause);
+    this.pause = Math.min(this.pause * 2, LONGEST_PAUSE_MS);
+  }
+
+  async #judge({ data }, checks) {
+    if (!checks.length) return false;
+    const { said } = await this.sender.post(this.addresses.said, { checks }) ?? {};
+    // Another one may have been begun in this pen meanwhile.
+    const run = this.#allRuns().find((one) => one.data.pen.id === data.pen.id && one.data.began === data.began);
+    if (!run || !said || !Object.keys(said).length) return false;
+    await run.judged(said);
+    return true;
+  }
+
+  #allRuns() {
+    return [...(this.run ? [this.run] : []), ...this.runs.filter((one) => one.data.pen.id !== this.run?.data.pen.id)];
+  }
+
+  #waiting() {
+    if (this.screen.name === "result" && this.run) document.querySelector("[data-part=judging]")?.replaceWith(waiting(this));
   }
 
   async tryAgain() {
