@@ -4,6 +4,7 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
+from decimal import Decimal
 from functools import lru_cache
 from typing import Any
 from uuid import UUID
@@ -148,7 +149,7 @@ def herd_overview(request: HttpRequest) -> HttpResponseBase:
 def _line(animal: Animal, reading: Reading, now: datetime) -> dict[str, Any]:
     said = said_of(reading, now)
     trend = "" if said.stale else f"{trend_arrow(reading)} {trend_short(reading)}"
-    last = reading.last_g or 0  # one with a trend was weighed
+    last = reading.last_g or Decimal(0)  # one with a trend was weighed
     weight = {"grams": plain_grams(last), "ounces": ounces(last)}
     return {"animal": animal, "said": said, "trend": trend, **weight}
 
