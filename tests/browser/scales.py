@@ -72,7 +72,7 @@ class Scales:
         self.digits(grams)
         expect(self.page.locator("#weigh-in h1")).not_to_have_text(before)
 
-    def pad(self, grams: int) -> None:
+    def pad(self, grams: int | str) -> None:
         """A weight on the pad, whatever it is."""
         if not self.key("keep").count():
             self.touch("pad")

@@ -10,8 +10,11 @@ from tests.browser.conftest import Visiting
 from tests.browser.hands import Table, plain
 from tests.browser.house import House
 from tests.browser.scales import Scales, a_pen, begun, kept, likely
-from tests.browser.visiting import Visit
+from tests.browser.visiting import NO_CONNECTION, Visit
 from tests.web.weighing.doubting import ASK_THE_PHONE, as_said, asked, cases, engine_says
+
+# A tub left on the scale would weigh the same a second time; this no tub weighs.
+MORE_THAN_A_TUB_G = 760
 
 
 @pytest.mark.parametrize("device", ["phone", "desk"])
@@ -47,7 +50,7 @@ def test_a_weight_that_can_hardly_be_is_asked_and_read_twice_both_are_kept(
 ) -> None:
     scales, animals = begun(phone, house)
     before = len(kept(house, animals[0]))
-    far = likely(animals[0]) * 2 + 7
+    far = likely(animals[0]) + MORE_THAN_A_TUB_G
     scales.pad(far)
     card = scales.doubted()
     expect(card).to_contain_text("marked as doubtful")
@@ -62,6 +65,106 @@ def test_a_weight_that_can_hardly_be_is_asked_and_read_twice_both_are_kept(
         ("weight", str(far + 4), False),
         ("finish", None, False),
     ]
+
+
+def in_ounces(animal: dict[str, Any]) -> str:
+    """What a scale set to ounces shows of the animal's likely weight."""
+    return f"{likely(animal) / 28.349523125:.1f}"
+
+
+def test_ounces_typed_as_grams_twice_stay_doubtful_and_both_readings_stand(
+    phone: Visit, house: House
+) -> None:
+    scales, animals = begun(phone, house)
+    before = len(kept(house, animals[0]))
+    ounces = in_ounces(animals[0])
+    scales.pad(ounces)
+    expect(scales.doubted()).to_contain_text("That may be ounces")
+    scales.touch("doubt-again")
+    scales.pad(ounces)
+    expect(scales.doubted()).to_contain_text("says the same every time")
+    scales.touch("doubt-keep")
+    expect(phone.page.locator("#weigh-in h1")).to_have_text(animals[1]["name"])
+    scales.all_sent()
+    # One weight: two that agree would prove each other to the engine.
+    assert kept(house, animals[0])[before:] == [("weight", ounces, True), ("finish", None, False)]
+    (row,) = house.rows(
+        "SELECT as_typed FROM record_weighin WHERE animal_id = ? ORDER BY at DESC LIMIT 1",
+        [animals[0]["id"].replace("-", "")],
+    )
+    assert row["as_typed"] == f"{ounces} g; {ounces} g"
+
+
+def test_the_weight_meant_in_ounces_is_one_touch_and_not_doubtful(
+    phone: Visit, house: House
+) -> None:
+    scales, animals = begun(phone, house)
+    ounces = in_ounces(animals[0])
+    meant = round(float(ounces) * 28.349523125)
+    scales.pad(ounces)
+    scales.doubted()
+    expect(scales.key("doubt-meant")).to_have_text(f"It is {meant:,} g")
+    scales.touch("doubt-meant")
+    expect(phone.page.locator("#weigh-in h1")).to_have_text(animals[1]["name"])
+    scales.all_sent()
+    assert kept(house, animals[0])[-2:] == [("weight", str(meant), False), ("finish", None, False)]
+
+
+def test_a_tub_left_on_twice_stays_doubtful(arrive: Visiting, house: House) -> None:
+    said = (
+        arrive(house, worker=False)
+        .go("/weigh-in/")
+        .evaluate(
+            """async () => {
+          const { taken } = await import('/static/web/weighing/taking.js');
+          const bounds = { reweigh_within_g: 10, plausible_g: [30, 2700] };
+          const twice = (reason, grams) => taken({ grams, typed: "" }, { reason },
+            { first: { grams, typed: "" }, bounds }).touches?.map((one) => one.doubted ?? false);
+          return [twice('carrier', 1300), twice('missing_digit', 88), twice('extra_digit', 2600),
+            twice('far', 20), twice('far', 3000), twice('far', 1300), twice('neighbour', 900)];
+        }"""
+        )
+    )
+    assert said == [None, None, None, None, None, [True, False], [True, False]]
+
+
+def test_a_pen_weighed_today_is_known_in_the_list_and_its_summary_opens_again(
+    phone: Visit, house: House
+) -> None:
+    phone.expect(NO_CONNECTION)
+    scales, animals = begun(phone, house)
+    pen = phone.page.locator(f'[data-key="pen-{animals[0]["pen_id"]}"]')
+    count = len(animals)
+    phone.context.set_offline(True)
+    scales.touch("skip")
+    scales.touch("why-at the vet")
+    expect(phone.page.locator("#weigh-in h1")).to_have_text(animals[1]["name"])
+    for animal in animals[1:-1]:
+        scales.weigh(likely(animal))
+    # So light that the server must raise an alarm, and the carer keeps to it.
+    light = round(likely(animals[-1]) * 0.88)
+    scales.pad(light)
+    phone.page.wait_for_timeout(500)
+    if scales.key("doubt-again").count():
+        scales.touch("doubt-again")
+        scales.pad(light)
+    expect(phone.page.locator("#weigh-in h1")).to_contain_text(
+        f"{count - 1} of {count} weighed, 1 left out"
+    )
+    scales.touch("pens")
+    today = count - 1 + bool(animals[0]["weigh"]["today"])
+    expect(pen).to_contain_text(f"{today} of {count} weighed today")
+    expect(pen).to_contain_text(f"{count - 1} not judged yet")
+    phone.context.set_offline(False)
+    scales.all_sent()
+    expect(pen).to_contain_text(f"1 alarm: {animals[-1]['name']}", timeout=20_000)
+    expect(phone.page.locator("#weigh-in")).not_to_contain_text("No connection")
+    scales.touch(f"pen-{animals[0]['pen_id']}")
+    expect(phone.page.locator("[data-judged=yes]")).to_have_count(count - 1)
+    scales.touch("anew")
+    scales.touch(f"to-{animals[-1]['id']}")
+    scales.ready()
+    expect(phone.page.locator(".today")).to_contain_text(f"Weighed today, {light:,} g")
 
 
 def test_a_doubted_weight_can_be_kept_and_is_marked(phone: Visit, house: House) -> None:
@@ -259,7 +362,9 @@ def test_a_settled_weight_is_taken_with_one_touch_and_doubted_like_any_other(
     scales.touch("take")
     expect(phone.page.locator("#weigh-in h1")).to_have_text(animals[1]["name"])
     assert scales.touches == 1
-    phone.page.evaluate("(grams) => { window.onThePan = grams; }", likely(animals[1]) * 2 + 7)
+    phone.page.evaluate(
+        "(grams) => { window.onThePan = grams; }", likely(animals[1]) + MORE_THAN_A_TUB_G
+    )
     scales.touch("take")
     scales.doubted()
     scales.touch("doubt-again")
