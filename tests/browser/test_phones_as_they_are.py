@@ -2,15 +2,17 @@
 
 import json
 from datetime import UTC, datetime, timedelta
+from io import BytesIO
 from typing import Any
 
 import pytest
+from PIL import Image
 from playwright.sync_api import Route, expect
 
 from tests.browser.conftest import Visiting
 from tests.browser.hands import Table, plain
 from tests.browser.house import House, bare
-from tests.browser.visiting import Visit
+from tests.browser.visiting import NO_CONNECTION, Visit
 
 
 def of_check(house: House, check: str) -> list[dict[str, Any]]:
@@ -105,3 +107,70 @@ def test_what_was_refused_for_another_reason_goes_again_when_the_carer_says_so(
     expect(table.key("unsent")).to_have_attribute("data-refused", "0")
     table.all_sent()
     assert [one["kind"] for one in of_check(house, table.check)] == ["hold_normal"]
+
+
+def clear_storage(phone: Visit, what: str = "indexeddb,local_storage") -> None:
+    """As "clear site data" does while the page is open."""
+    settings = phone.context.new_cdp_session(phone.page)
+    origin = phone.page.evaluate("location.origin")
+    settings.send("Storage.clearDataForOrigin", {"origin": origin, "storageTypes": what})
+
+
+def test_storage_that_is_cleared_in_the_middle_of_a_check_is_told_and_loses_nothing(
+    phone: Visit, house: House
+) -> None:
+    phone.expect(NO_CONNECTION)
+    animal = plain(phone.page, house.address)
+    table = Table(phone.page, house.address).begin(animal["id"])
+    table.main()
+    table.all_sent()
+    phone.context.set_offline(True)
+    table.main()
+    table.main() if table.screen != "weigh" else table.weigh(table.last_weight())
+    expect(table.key("unsent")).to_contain_text("2 not sent")
+    clear_storage(phone)
+    told = phone.page.locator('[data-part="cleared"]')
+    expect(told).to_contain_text("storage was cleared just now")
+    expect(told).to_contain_text("go on")
+    table.main() if table.screen != "weigh" else table.weigh(table.last_weight())
+    expect(table.key("unsent")).to_contain_text("3 not sent")
+    # Also a page that is loaded again knows where it was.
+    phone.context.set_offline(False)
+    table.all_sent()
+    check, where = table.check, table.hold
+    phone.page.reload()
+    table.ready()
+    assert (table.check, table.hold) == (check, where)
+    expect(phone.page.locator('[data-part="cleared"]')).to_have_count(0)
+    assert len(of_check(house, check)) == 4
+
+
+def test_storage_that_is_cleared_before_anything_was_said_costs_no_touch(
+    phone: Visit, house: House
+) -> None:
+    animal = plain(phone.page, house.address)
+    table = Table(phone.page, house.address).begin(animal["id"])
+    clear_storage(phone)
+    table.main()
+    table.all_sent()
+    assert [one["kind"] for one in of_check(house, table.check)] == ["hold_normal"]
+
+
+def test_a_photo_of_this_page_outlives_a_cleared_storage(phone: Visit, house: House) -> None:
+    phone.expect(NO_CONNECTION)
+    animal = plain(phone.page, house.address)
+    table = Table(phone.page, house.address).begin(animal["id"])
+    table.find("breathing", "breathing-noisy-N")
+    table.all_sent()
+    phone.context.set_offline(True)
+    picture = BytesIO()
+    Image.new("RGB", (40, 30), "tan").save(picture, "JPEG")
+    file = {"name": "eye.jpg", "mimeType": "image/jpeg", "buffer": picture.getvalue()}
+    phone.page.locator('input[data-key="photo"]').first.set_input_files([file])
+    expect(table.key("unsent")).to_contain_text("1 not sent")
+    clear_storage(phone)
+    expect(phone.page.locator('[data-part="cleared"]')).not_to_contain_text("photo")
+    phone.context.set_offline(False)
+    table.all_sent()
+    kept = house.rows("SELECT id FROM record_photo WHERE check_in_id = ?", [bare(table.check)])
+    assert len(kept) == 1

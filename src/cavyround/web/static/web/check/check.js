@@ -13,7 +13,7 @@ import { outline } from "./outline.js";
 import { weigh } from "./weigh.js";
 import { down } from "./down.js";
 import { done, summary } from "./summary.js";
-import { sending } from "./sent.js";
+import { clearedWords, sending } from "./sent.js";
 import { keepShell } from "./shell.js";
 
 const SCREENS = { choose, lost, hold, sheet, outline, weigh, down, summary, done, sending };
@@ -30,6 +30,7 @@ class App {
       this.later.ask();
     });
     this.frame = new Frame(this);
+    store.cleared = (what) => this.#storageCleared(what);
     this.session = null;
     this.screen = { name: "choose" };
     this.acknowledged = new Set();
@@ -57,6 +58,14 @@ class App {
     const begun = animal && this.open.find((one) => one.animal.id === animal.id);
     if (animal && !begun && !animal.broken) return this.begin(animal, wanted.kind || animal.kind);
     this.go({ name: "choose", wanted: begun?.check.id }, { replace: true });
+  }
+
+  #storageCleared(what) {
+    this.cleared = clearedWords(what);
+    this.later.keep();
+    this.frame.bar();
+    this.frame.say(this.cleared);
+    this.sender.now();
   }
 
   begin(animal, kind) {

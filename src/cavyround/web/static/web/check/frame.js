@@ -68,15 +68,16 @@ export class Frame {
       onclick: () => app.go({ name: "sending", back: app.screen }), "data-key": "unsent", "data-state": sender.state,
       "data-unsent": String(sender.unsent), "data-refused": String(sender.refused.length),
     }, unsentWords(sender));
+    const cleared = app.cleared ? h("p.also", { "data-part": "cleared" }, app.cleared) : "";
     if (!session) {
-      this.parts.bar.replaceChildren(h("a.act.act-slim", { href: app.addresses.today }, "Today"), unsent, this.#news());
+      this.parts.bar.replaceChildren(h("a.act.act-slim", { href: app.addresses.today }, "Today"), unsent, this.#news(), cleared);
       return;
     }
     const { animal } = session;
     const line = [animal.sex_words, animal.age, animal.pen].filter(Boolean).join(" · ");
     const who = h("div.animal", {}, face(animal), h("div.grow", {}, h("strong", {}, animal.name), h("span.small", {}, line)));
     this.parts.bar.replaceChildren(who, unsent, this.#news(), this.#holds(),
-      this.#together(session, sender), app.clock ? h("p.also", {}, `This phone's clock is ${app.clock.by}: set it to automatic. All is kept, and its times are set right.`) : "");
+      this.#together(session, sender), app.clock ? h("p.also", {}, `This phone's clock is ${app.clock.by}: set it to automatic. All is kept, and its times are set right.`) : "", cleared);
   }
 
   // Advice that came after its animal had gone back to the pen.

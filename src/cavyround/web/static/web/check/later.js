@@ -12,7 +12,7 @@ export class Later {
 
   wait(check, name) {
     this.checks.set(check, name);
-    this.#keep();
+    this.keep();
   }
 
   // Called whenever something was sent.
@@ -25,7 +25,7 @@ export class Later {
         const answer = await sender.post(addresses.advise.replace(addresses.blank, check), {});
         if (!answer?.address) return;
         this.checks.delete(check);
-        this.#keep();
+        this.keep();
         this.news.push({ name, address: answer.address, words: answer.urgency });
         this.app.frame.bar();
         this.app.frame.say(`${name}: ${answer.urgency}`);
@@ -35,7 +35,7 @@ export class Later {
     }
   }
 
-  #keep() {
+  keep() {
     try { localStorage.setItem(KEY, JSON.stringify([...this.checks])); } catch { /* then for this visit */ }
   }
 }

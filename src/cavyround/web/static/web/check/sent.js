@@ -10,6 +10,14 @@ export function unsentWords(sender) {
   return parts.join(", ");
 }
 
+// What is said when the browser's storage was cleared while somebody worked.
+export function clearedWords({ photosGone, lasting }) {
+  const words = ["This browser's storage was cleared just now. What was entered is put back from this page: go on."];
+  if (photosGone) words.push(`${photosGone} ${photosGone === 1 ? "photo that was not sent is gone: take it" : "photos that were not sent are gone: take them"} again.`);
+  if (!lasting) words.push("It keeps nothing from now on: leave this page open until all is sent.");
+  return words.join(" ");
+}
+
 export function sending(app, screen) {
   const { sender } = app;
   const words = {

@@ -1,4 +1,6 @@
 // What the phone keeps: the touches, the photos and the round. A touch counts as kept once it is on the disk.
+import { Kept } from "./kept.js";
+
 const NAME = "cavyround-check";
 const VERSION = 1;
 export const WAITING = "waiting";
@@ -22,6 +24,10 @@ function finished(transaction) {
 }
 
 export async function openStore() {
+  return new Kept(await open(), open);
+}
+
+async function open() {
   try {
     const opening = indexedDB.open(NAME, VERSION);
     opening.onupgradeneeded = () => {
