@@ -1,5 +1,6 @@
 """What the weights of the rescue's animals say, from the record; and what the herd has taught."""
 
+import logging
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import asdict
@@ -12,13 +13,24 @@ from django.utils import timezone
 
 from cavyround.advice.book import book
 from cavyround.advice.storing import as_json
-from cavyround.engines.weight import HerdNorms, learn, read_herd, read_stories
+from cavyround.engines.weight import (
+    HerdNorms,
+    learn,
+    read_herd,
+    read_stories,
+    with_plain_signs,
+)
 from cavyround.engines.weight.said import Expected, Reading, Story
 from cavyround.record.changes import weights_changed
 from cavyround.record.models import Animal, HerdTaught, WeightSaid
 from cavyround.record.weighings import weight_facts
-from cavyround.record.weights_said import keep_taught, keep_weights_said
+from cavyround.record.weights_said import (
+    forget_weights_said,
+    keep_taught,
+    keep_weights_said,
+)
 
+log = logging.getLogger(__name__)
 # The herd is learned from animals here now: so many say enough, and more would cost time.
 LEARNED_FROM = 400
 UID = "what the weights say"
@@ -54,8 +66,12 @@ def learn_from_herd(now: datetime) -> HerdNorms:
 def readings_of(animals: Sequence[Animal], now: datetime) -> Mapping[UUID, Reading]:
     """What the weights of each animal say now, reckoned from its weighings."""
     local = timezone.localtime(now)  # the engines count days in the rescue's zone
-    said = read_herd(weight_facts(animals, now), now=local, book=book(), norms=norms())
-    return {animal.pk: said[str(animal.pk)] for animal in animals}
+    herd = weight_facts(animals, now)
+    said = read_herd(herd, now=local, book=book(), norms=norms())
+    return {
+        animal.pk: with_plain_signs(said[facts.id], facts, now=local, book=book())
+        for animal, facts in zip(animals, herd, strict=True)
+    }
 
 
 def expected_of(animals: Sequence[Animal], now: datetime) -> Mapping[UUID, Expected]:
@@ -108,7 +124,12 @@ def keep_up() -> None:
 
 
 def _changed(*, animals: Iterable[UUID], now: datetime, **_: object) -> None:
-    keep_said(animals, now)
+    try:
+        keep_said(animals, now)
+    except Exception:
+        # What was kept is no longer true: without it the pages reckon anew and say what broke.
+        log.exception("What the weights say could not be kept")
+        forget_weights_said(animals)
 
 
 def _kept(animal: UUID, reading: Reading, now: datetime) -> WeightSaid:

@@ -15,6 +15,7 @@ from cavyround.engines.weight.said import WeighIn
 from cavyround.facts.animal import AnimalFacts, Born, Event, Sex, Weighing
 from cavyround.knowledge.loading import load_knowledge
 from cavyround.knowledge.reading import KnowledgeFaultError
+from cavyround.knowledge.urgency import Urgency
 
 HELP = """\
 Read weighings from a CSV file and write, for every one, what would have been said on that
@@ -154,21 +155,25 @@ def _line(row: dict[str, str | None]) -> _Line:
     if not told["animal_id"]:
         msg = "it names no animal"
         raise ValueError(msg)
-    sex = told.get("sex", "").lower()
+    sex = told["sex"].lower()
     if sex not in SEXES:
         msg = f"sex {sex!r} is not female, male or blank"
         raise ValueError(msg)
-    events = [one.strip().lower() for one in told.get("event", "").split(";") if one.strip()]
+    events = [one.strip().lower() for one in told["event"].split(";") if one.strip()]
     for one in events:
         if one not in EVENTS:
             msg = f"event {one!r} is not known; known are {', '.join(EVENTS)}"
             raise ValueError(msg)
-    born = told.get("birth_date", "")
+    born = told["birth_date"]
+    at = _moment(told["date"])
+    if born and _day("birth_date", born) > at.date():
+        msg = f"birth_date {born} lies after the weighing on {told['date']}"
+        raise ValueError(msg)
     return _Line(
         animal=told["animal_id"],
         sex=SEXES[sex],
         born=_day("birth_date", born) if born else None,
-        at=_moment(told["date"]),
+        at=at,
         written=told["date"],
         grams=_grams(told["weight_g"]),
         events=tuple(EVENTS[one] for one in events),
@@ -239,12 +244,13 @@ def _events(own: Iterable[_Line]) -> Iterator[Event]:
 
 def _row(animal: str, written: str, one: WeighIn) -> tuple[str, ...]:
     alarm, doubted = one.alarm, one.doubt is not None
-    level = "carer_recheck" if doubted else alarm.level.code if alarm.kind else ""
+    least = Urgency.CARER_RECHECK if doubted else Urgency.NORMAL
+    level = max(alarm.level, least) if doubted or alarm.kind else least
     why = (one.doubt.words,) if one.doubt else alarm.why
     return (
         animal,
         written,
-        level,
+        level.code if level else "",
         "weigh_again" if doubted else alarm.kind.value if alarm.kind else "",
         f"{alarm.score:.3f}",
         f"{one.level.mid:.1f}" if one.level else "",

@@ -22,12 +22,12 @@ from cavyround.record.values import (
     latest_by_place,
     place_of,
 )
+from cavyround.record.weighings import LOOKED_AT
 
 # What was found within this time still speaks of the animal as it is now, whoever found it:
 # two people may check one animal at the same time. Common practice, no source.
 STILL_NOW = timedelta(hours=12)
 LOOKED_BACK = timedelta(days=400)
-WEIGHINGS_LOOKED_AT = 60
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,7 +84,7 @@ def facts_of(
     """
     moment = _Moment(now, check)
     weighed = models.WeighIn.objects.filter(animal=animal, at__lte=moment.known_until)
-    recent = list(weighed.order_by("-at")[:WEIGHINGS_LOOKED_AT])
+    recent = list(weighed.order_by("-at")[:LOOKED_AT])
     rows = _gather([animal.id], moment, reversed(recent))
     return _facts(animal, rows[animal.id], moment)
 

@@ -2,7 +2,7 @@
 
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 from uuid import UUID
 
 from django.db.models import F, Window
@@ -13,8 +13,10 @@ from cavyround.facts.animal import AnimalFacts, Born, Event, Known, Sex, Weighin
 from cavyround.record import models
 from cavyround.record.clocks import ONCE_RAN_AHEAD
 
-# A year of weekly weighings: what lies further back no longer bears on what is normal now.
-LOOKED_AT = 60
+# A year and more, with room for months of daily weighings: a loss of last spring is not forgotten
+# because the animal was weighed daily since.
+LOOKED_AT = 250
+LOOKED_BACK = timedelta(days=400)
 BEARING = frozenset(
     {
         "gave_birth",
@@ -64,7 +66,8 @@ def _weighings(
     rows = models.WeighIn.objects.filter(animal__in=ids, at__lte=now + ONCE_RAN_AHEAD)
     if looked_at is not None:
         newest = Window(RowNumber(), partition_by=F("animal"), order_by=F("at").desc())
-        rows = rows.annotate(nth=newest).filter(nth__lte=looked_at)
+        recent = rows.filter(at__gte=now - LOOKED_BACK)
+        rows = recent.annotate(nth=newest).filter(nth__lte=looked_at)
     found: dict[UUID, list[Weighing]] = defaultdict(list)
     fields = rows.order_by("at", "id").values_list("animal", "at", "grams", "doubted", "id")
     for animal, at, grams, doubted, key in fields:

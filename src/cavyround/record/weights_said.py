@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Mapping
 from datetime import date
+from uuid import UUID
 
 from cavyround.record.models import HerdTaught, WeightSaid
 
@@ -13,6 +14,11 @@ def keep_weights_said(rows: Iterable[WeightSaid]) -> None:
     WeightSaid.objects.bulk_create(
         list(rows), update_conflicts=True, unique_fields=["animal"], update_fields=KEPT
     )
+
+
+def forget_weights_said(animals: Iterable[UUID]) -> None:
+    """What was kept of some animals no longer holds."""
+    WeightSaid.objects.filter(animal__in=list(animals)).delete()
 
 
 def keep_taught(on: date, taught: Mapping[str, object]) -> None:

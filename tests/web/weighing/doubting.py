@@ -75,7 +75,11 @@ def asked(case: Case) -> dict[str, Any]:
             {"id": name, "name": name.title(), "expected": _as_json(bands)}
             for name, bands in case.mates.items()
         ],
-        "bounds": {"carrier_g": [float(tub.low), float(tub.high)]},
+        "bounds": {
+            "carrier_g": [float(tub.low), float(tub.high)],
+            "asked_beyond": float(book().model_number("asked_beyond")),
+            "neighbour_beyond": float(book().model_number("neighbour_beyond")),
+        },
     }
 
 

@@ -6,7 +6,7 @@ from cavyround.engines.weight.learning import learn
 from cavyround.engines.weight.numbers import HerdNorms
 from cavyround.engines.weight.signs import plain_signs, weight_doubt
 from cavyround.engines.weight.story import read_days, read_stories, read_story
-from cavyround.engines.weight.together import signs_with, weight_signs
+from cavyround.engines.weight.together import signs_with, weight_signs, with_plain_signs
 
 __all__ = [
     "HerdNorms",
@@ -20,4 +20,5 @@ __all__ = [
     "signs_with",
     "weight_doubt",
     "weight_signs",
+    "with_plain_signs",
 ]

@@ -27,9 +27,15 @@ class Coming:
     believed: tuple[Floats, Floats]
 
 
-def after(known: Known, numbers: Numbers, days: Floats, pregnant: Flags) -> Bank:
-    """The bank ``days`` after the last weighing of each animal, if nothing is heard of it."""
-    unrest = np.where(pregnant, numbers["pregnancy_leaves_factor"], 1.0)
+def after(
+    known: Known, numbers: Numbers, days: Floats, pregnant: Flags, *, may_change: bool
+) -> Bank:
+    """The bank ``days`` after the last weighing of each animal.
+
+    Without ``may_change`` it is what is expected if nothing changes: no new course is
+    begun. With it, what another weighing may show.
+    """
+    unrest = np.where(pregnant, numbers["pregnancy_leaves_factor"], 1.0) * may_change
     mixed = banks.mixed(known.bank, numbers, days, unrest)
     rise, _ = growth.gain(mixed.mean, known.full, numbers["growth_per_day"], days)
     rise = np.where(known.grown | pregnant, 0.0, rise)
@@ -39,11 +45,12 @@ def after(known: Known, numbers: Numbers, days: Floats, pregnant: Flags) -> Bank
 
 def coming(known: Known, numbers: Numbers, days: Floats, pregnant: Flags) -> Coming:
     """What is expected ``days`` after the last weighing of each animal."""
-    bank = after(known, numbers, days, pregnant)
+    unchanged = after(known, numbers, days, pregnant, may_change=False)
+    bank = after(known, numbers, days, pregnant, may_change=True)
     expected = banks.foretold(bank, known.noise)
     return Coming(
-        level=level_of(bank),
-        normal=normal_of(bank),
+        level=level_of(unchanged),
+        normal=normal_of(unchanged),
         weighing=Spread(expected.mean, expected.spread),
         believed=believed(bank, known.noise, numbers),
     )
@@ -51,7 +58,7 @@ def coming(known: Known, numbers: Numbers, days: Floats, pregnant: Flags) -> Com
 
 def level_after(known: Known, numbers: Numbers, days: Floats, pregnant: Flags) -> Spread:
     """The logarithm of true weight some days after the last weighing."""
-    return level_of(after(known, numbers, days, pregnant))
+    return level_of(after(known, numbers, days, pregnant, may_change=False))
 
 
 def believed(bank: Bank, noise: Floats, numbers: Numbers) -> tuple[Floats, Floats]:

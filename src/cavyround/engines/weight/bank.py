@@ -9,7 +9,7 @@ between the steady course and the others. The equations are in docs/weight.md.
 All arrays have a row for each course and a column for each animal.
 """
 
-from dataclasses import dataclass, fields
+from dataclasses import dataclass, fields, replace
 
 import numpy as np
 
@@ -202,3 +202,8 @@ def observed(
         vnn=bank.vnn - moves_n * bank.vln + believed * (1 - believed) * gain_n**2 * square,
     )
     return after, said
+
+
+def begun_anew(bank: Bank) -> Bank:
+    """The bank with own normal where true weight is now, as after a birth."""
+    return replace(bank, normal=bank.level, vln=bank.vll, vnn=bank.vll)

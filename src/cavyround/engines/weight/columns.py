@@ -194,7 +194,7 @@ def _doubted(own: Sequence[Weighing], within_g: float) -> tuple[list[float], lis
     near = timedelta(days=2)
     twice = [
         any(
-            (one.doubted or other.doubted)
+            one.doubted != other.doubted  # two doubts confirm nothing: a tub stays on the scale
             and other is not one
             and abs(other.at - one.at) <= near
             and abs(other.grams - one.grams) <= within_g

@@ -29,28 +29,45 @@ def doubt_of(
 ) -> Doubt | None:
     """Why a weight should be read again before it is kept, or None.
 
-    ``mates`` are the pen-mates by id, ``names`` what they are called. Doubted is what
-    lies outside the plausible band; and what lies outside the likely band while a
-    swap of digits or a wrong hundred put right would lie inside it.
+    ``mates`` are the pen-mates by id, ``names`` what they are called. Doubted is what lies
+    outside the plausible band or far from the middle of the likely one; what a pen-mate
+    should weigh; and what a swap of digits or a wrong hundred, put right, would make likely.
     """
     value = float(grams)
-    inside = expected.plausible.low <= value <= expected.plausible.high
-    if inside:
-        return None if _likely(value, expected) else _near_slip(grams, expected)
-    found = _slip(grams, expected)
-    if found is not None:
+    if _likely(value, expected):
+        return None
+    far = not _plausible(value, expected) or _beyond(value, expected, book, "asked_beyond")
+    if not far and not expected.known:
+        return None
+    found = (_slip(grams, expected) if far else None) or _near_slip(grams, expected)
+    if found is not None and found.reason != "wrong_digit":
         return _of_slip(grams, found)
-    mate = _fits(value, mates)
+    mate = _fits(value, mates) if _beyond(value, expected, book, "neighbour_beyond") else ""
     if mate:
         band = mates[mate].likely
         called = (names or {}).get(mate, mate)
         words = WORDS["neighbour"].format(mate=called, low=round(band.low), high=round(band.high))
         return Doubt(reason="neighbour", words=words, fits=mate)
+    if found is not None:
+        return _of_slip(grams, found)
+    if not far:
+        return None
     tub = book.model_span("carrier_g")
     over = value - expected.likely.mid
     if expected.known and float(tub.low) <= over <= float(tub.high):
         return Doubt(reason="carrier", words=WORDS["carrier"])
     return Doubt(reason="far", words=WORDS["far"])
+
+
+def _plausible(grams: float, expected: Expected) -> bool:
+    return expected.plausible.low <= grams <= expected.plausible.high
+
+
+def _beyond(grams: float, expected: Expected, book: Knowledge, key: str) -> bool:
+    """Whether it lies so many times half the likely band from its middle; never of a stranger."""
+    half = (expected.likely.high - expected.likely.low) / 2
+    times = float(book.model_number(key))
+    return expected.known and abs(grams - expected.likely.mid) > times * half
 
 
 def _likely(grams: float, expected: Expected) -> bool:
@@ -75,13 +92,9 @@ def _meant(slip: Slip, expected: Expected, reasons: set[str]) -> bool:
     return slip.reason in reasons and _likely(float(slip.meant_g), expected)
 
 
-def _near_slip(grams: Decimal, expected: Expected) -> Doubt | None:
-    if not expected.known:
-        return None
-    for one in _near_slips(grams):
-        if _likely(float(one.meant_g), expected):
-            return _of_slip(grams, one)
-    return None
+def _near_slip(grams: Decimal, expected: Expected) -> Slip | None:
+    fitting = (one for one in _near_slips(grams) if _likely(float(one.meant_g), expected))
+    return next(fitting, None) if expected.known else None
 
 
 def _near_slips(grams: Decimal) -> Iterator[Slip]:

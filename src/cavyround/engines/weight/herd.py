@@ -10,7 +10,7 @@ from cavyround.engines.weight import ahead, telling
 from cavyround.engines.weight.ahead import Coming
 from cavyround.engines.weight.alarms import alarm_of, sign_of
 from cavyround.engines.weight.columns import LONG_AGO, Columns, columns_of, day_of
-from cavyround.engines.weight.concern import Circumstances, Spread
+from cavyround.engines.weight.concern import Circumstances, Spread, level_of
 from cavyround.engines.weight.numbers import Flags, Floats, HerdNorms, Numbers, numbers_of
 from cavyround.engines.weight.readout import Readout, expected_band, grams_band, readout
 from cavyround.engines.weight.running import Known, Step, beginning, newly_met, ran
@@ -71,16 +71,24 @@ class Last:
 
     known: Known
     doubted: Flags
+    best: Spread
 
 
 def last_of(held: Herd, steps: Iterable[Step]) -> Last:
     """What all steps come to."""
     known = beginning(held.columns, held.numbers)
     doubted = np.zeros(len(held.facts), dtype=bool)
-    for step in steps:
+    best, unsure = np.full(doubted.shape, -np.inf), np.zeros(doubted.shape)
+    for row, step in enumerate(steps):
         known = step.known
         doubted = np.where(step.there, step.slipped > held.numbers["doubt_from"], doubted)
-    return Last(known, doubted)
+        level = level_of(known.bank)
+        settled = step.there & (known.count >= held.numbers["sure_from_weighings"])
+        settled &= ~held.columns.pregnant[row] & ~doubted
+        higher = settled & (level.mean > best)
+        best = np.where(higher, level.mean, np.where(held.columns.bore[row], -np.inf, best))
+        unsure = np.where(higher, level.spread, unsure)
+    return Last(known, doubted, Spread(best, unsure))
 
 
 @dataclass(frozen=True, eq=False)
@@ -92,6 +100,7 @@ class _Now:
     coming: Coming
     week_on: Spread
     doubted: Flags
+    best: Spread
 
 
 def read_herd(
@@ -113,6 +122,7 @@ def readings(held: Herd, last: Last, now: datetime) -> Mapping[str, Reading]:
         coming=ahead.coming(known, held.numbers, days, around.pregnant),
         week_on=ahead.level_after(known, held.numbers, days + WEEK, around.pregnant),
         doubted=last.doubted,
+        best=last.best,
     )
     return {facts.id: _reading(held, said, column) for column, facts in enumerate(held.facts)}
 
@@ -154,6 +164,7 @@ def _reading(held: Herd, said: _Now, column: int) -> Reading:
         return Reading(at=said.at, expected=expected, weigh_why="never weighed")
     last = held.columns.weighings[column][-1]
     alarm, sure = held.alarm(read, column), held.sure(count)
+    known_at_all = count > 1 or not said.doubted[column]
     gap, why = weigh_next(
         alarm,
         facts,
@@ -167,7 +178,7 @@ def _reading(held: Herd, said: _Now, column: int) -> Reading:
         weighings=len(facts.weighings),
         last_at=last.at,
         last_g=last.grams,
-        now=grams_band(said.coming.level, column),
+        now=grams_band(said.coming.level, column) if known_at_all else None,
         week_ahead=grams_band(said.week_on, column),
         own_normal=grams_band(said.coming.normal, column),
         trend_g=read.trend_g(column),
@@ -178,4 +189,5 @@ def _reading(held: Herd, said: _Now, column: int) -> Reading:
         weigh_again_in=gap,
         weigh_why=why,
         expected=expected,
+        best=grams_band(said.best, column) if np.isfinite(said.best.mean[column]) else None,
     )

@@ -18,6 +18,8 @@ NOISE_SOUND, NOISE_OFF = 0.8, 9.0
 # An animal as heavy as its full weight is grown once that is known to within this (a logarithm).
 SURE_OF_FULL = 0.08
 MOSTLY = 0.5
+# Most of a dip after an event comes within so many days. Our own judgement.
+DIPS_WITHIN_DAYS = 4.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,6 +117,7 @@ def _step(known: Known, columns: Columns, numbers: Numbers, row: int) -> Step:
     out = there & columns.left_out[row] & (said.jumped < MOSTLY)
     counted = there & ~out
     slipped = np.where(out, 1.0, said.slipped)
+    after = banks.begun_anew(after).where(columns.bore[row], after)
     bank = after.where(counted, moved.where(there, before.bank))
     seen = _Seen(counted, first & counted, days, rise, teaches, log_grams, said.sound, said.share)
     learned = _growing_up(_learned(before, bank, moved, numbers, seen), columns, numbers, row, seen)
@@ -193,17 +196,27 @@ def _moved(
 def _shaken(columns: Columns, numbers: Numbers, row: int, days: Floats) -> Floats:
     """The variance that known events add: arrival, what stirs, and birth."""
     began = days > 0
-    soon = 1 - np.exp(-days / 4)  # such a dip comes within days
-    arrival = columns.since_arrival[row] <= numbers["arrival_days"]
-    stirred = columns.since_stir[row] <= numbers["stirred_days"]
     birth = columns.since_birth[row]
     settling = (birth > 0) & (birth <= numbers["birth_settles_days"])
     return (
-        np.where(arrival & began, numbers.share("arrival_dip_pct") ** 2 * soon, 0.0)
-        + np.where(stirred & began, numbers.share("stirred_pct") ** 2 * soon, 0.0)
+        _dipped(columns.since_arrival[row], days, numbers, "arrival")
+        + _dipped(columns.since_stir[row], days, numbers, "stirred")
         + np.where(settling, numbers.share("birth_settles_pct_week") ** 2 * days / 7, 0.0)
         + np.where(columns.bore[row] & began, numbers.share("birth_drop_pct") ** 2, 0.0)
     )
+
+
+def _dipped(since: Floats, days: Floats, numbers: Numbers, event: str) -> Floats:
+    """The variance an event adds between two weighings.
+
+    All of it together never comes to more than one dip, however often the animal is
+    weighed: else weighing daily would excuse any fall.
+    """
+    before = np.maximum(since - days, 0.0)
+    added = np.exp(-before / DIPS_WITHIN_DAYS) - np.exp(-since / DIPS_WITHIN_DAYS)
+    pct = "arrival_dip_pct" if event == "arrival" else "stirred_pct"
+    soon = since <= numbers[f"{event}_days"]
+    return np.where(soon & (days > 0), numbers.share(pct) ** 2 * added, 0.0)
 
 
 def _slip(

@@ -107,8 +107,9 @@ class Reading:
     has truly lost more than that against it. ``sure`` is False with one or two
     weighings: then nothing is said with confidence. ``weigh_again_in`` is how long
     the next weighing may wait, counted from the last, with ``weigh_why``;
-    ``expected`` is what a weighing at ``at`` should show. Bands are None where nothing
-    was weighed.
+    ``expected`` is what a weighing at ``at`` should show; ``best`` the most it was
+    believed to weigh within about a year, not counting pregnancy. Bands are None where
+    nothing was weighed.
     """
 
     at: datetime
@@ -126,6 +127,7 @@ class Reading:
     weigh_again_in: timedelta | None = None
     weigh_why: str = ""
     expected: Expected | None = None
+    best: Band | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -5,7 +5,7 @@ speak of differences between weighings and never of a trend with confidence.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from decimal import Decimal
 from itertools import pairwise
@@ -65,7 +65,8 @@ def plain_signs(facts: AnimalFacts, *, now: datetime, book: Knowledge) -> Weight
         return WeightSigns(words={"not_weighed": "not weighed yet", **words})
     row = _Row(sound, now, book, facts)
     if doubtful := _doubtful(row):
-        return WeightSigns(words=_as_doubtful(row, doubtful))
+        words |= _before_it(row) | _as_doubtful(row, doubtful)
+        return WeightSigns(words=words)
     for read in (_light_for_grown, _losses, _slow_loss, _running, _gain, _growth):
         words.update(read(row))
     return WeightSigns(words=words)
@@ -94,6 +95,17 @@ def _sound(weighings: Sequence[Weighing], book: Knowledge) -> list[Weighing]:
     ]
 
 
+def _before_it(row: _Row) -> dict[str, str]:
+    """What the weighings before a doubtful last one say: a slip silences no alarm that stood."""
+    earlier = replace(row, sound=row.sound[:-1])
+    if not earlier.sound or _doubtful(earlier):
+        return {}
+    words: dict[str, str] = {}
+    for read in (_light_for_grown, _losses, _slow_loss, _running, _gain, _growth):
+        words |= read(earlier)
+    return words
+
+
 def _as_doubtful(row: _Row, why: str) -> dict[str, str]:
     """A doubt; a fall is told apart, for a starving animal may really have fallen so far."""
     words = {"weight_doubtful": why}
@@ -104,7 +116,7 @@ def _as_doubtful(row: _Row, why: str) -> dict[str, str]:
 
 def _light_for_grown(row: _Row) -> dict[str, str]:
     youngest, least = row.youngest, row.number("light_grown_g")
-    grown = row.number("adult_from_months") * DAYS_PER_MONTH
+    grown = row.number("light_grown_from_months") * DAYS_PER_MONTH
     if youngest is None or youngest < grown or row.last.grams >= least:
         return {}
     return {"light_for_grown": f"weighs {row.last.grams:.0f} g, little for a grown animal"}
@@ -155,7 +167,7 @@ def _doubtful(row: _Row) -> str:
 
 def _doubtful_for_age(row: _Row) -> str:
     youngest = row.youngest
-    adult = row.number("adult_from_months") * DAYS_PER_MONTH
+    adult = row.number("doubtful_grown_from_months") * DAYS_PER_MONTH
     lightest = row.number("doubtful_grown_weight_below_g")
     if youngest is not None and youngest >= adult and row.last.grams < lightest:
         said = f"{row.last.grams:.0f} g is no grown animal's weight (from {lightest} g)"

@@ -13,6 +13,7 @@ from cavyround.engines.weight.numbers import HerdNorms
 from cavyround.engines.weight.readout import Readout, expected_band, grams_band, readout
 from cavyround.engines.weight.running import Step
 from cavyround.engines.weight.said import Ahead, Doubt, Expected, Story, WeighIn
+from cavyround.engines.weight.together import with_plain_signs
 from cavyround.facts.animal import AnimalFacts, Weighing
 from cavyround.knowledge.book import Knowledge
 
@@ -48,7 +49,7 @@ def read_stories(
         coming = tuple(Ahead(at=at, level=grams_band(level, column)) for at, level in levels)
         yield Story(
             weighings=weighings,
-            reading=said[facts.id],
+            reading=with_plain_signs(said[facts.id], facts, now=now, book=book),
             ahead=coming if facts.weighings else (),
         )
 

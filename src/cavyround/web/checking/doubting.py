@@ -22,12 +22,15 @@ log = logging.getLogger(__name__)
 
 def bounds() -> dict[str, Any]:
     """What holds for every animal: what is no weight, which readings agree, what a tub weighs."""
-    tub = book().model_span("carrier_g")
+    tub, plausible = book().model_span("carrier_g"), book().span("plausible_g")
     return {
         "lightest": int(LIGHTEST_G),
         "heaviest": int(HEAVIEST_G),
         "reweigh_within_g": float(book().number("reweigh_within_g")),
         "carrier_g": [float(tub.low), float(tub.high)],
+        "asked_beyond": float(book().model_number("asked_beyond")),
+        "neighbour_beyond": float(book().model_number("neighbour_beyond")),
+        "plausible_g": [float(plausible.low), float(plausible.high)],
     }
 
 

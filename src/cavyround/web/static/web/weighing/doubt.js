@@ -1,6 +1,6 @@
 // Why a weight should be read again before it is kept: as engines/weight/doubting.py says it, case for case.
-// What lies outside the plausible band is doubted; and what lies outside the likely one while a swap of
-// digits or a wrong hundred put right would lie inside it.
+// Doubted is what lies outside the plausible band or far from the middle of the likely one; what a pen-mate
+// should weigh; and what a swap of digits or a wrong hundred, put right, would make likely.
 import { GRAMS_PER_OUNCE } from "../check/weighing.js";
 
 const WORDS = {
@@ -21,18 +21,24 @@ export function matesOf(animal, all) {
   return all.filter((one) => one.pen_id === animal.pen_id && one.id !== animal.id && one.expected);
 }
 
-// `mates` have id, name and expected; `carrier_g` is what tubs and carriers weigh.
-export function doubtOf(grams, expected, mates, { carrier_g: [lightest, heaviest] }) {
-  if (!expected) return null;
+// `mates` have id, name and expected; `carrier_g` is what tubs and carriers weigh, the others are how
+// far from the middle of what is likely a weight is asked for again, and a pen-mate thought of.
+export function doubtOf(grams, expected, mates, { carrier_g: [lightest, heaviest], asked_beyond, neighbour_beyond }) {
+  if (!expected || isIn(grams, expected.likely)) return null;
   const { plausible, likely, known } = expected;
-  if (isIn(grams, plausible)) return isIn(grams, likely) || !known ? null : nearSlip(grams, likely);
-  const slip = known ? slipOf(grams, likely) : slips(grams).find((one) => one.reason === "ounces" && isIn(one.meant, likely));
-  if (slip) return ofSlip(grams, slip);
-  const mate = fits(grams, mates);
+  const half = (likely.high - likely.low) / 2;
+  const beyond = (times) => known && Math.abs(grams - likely.mid) > times * half;
+  const far = !isIn(grams, plausible) || beyond(asked_beyond);
+  if (!far && !known) return null;
+  const slip = (far ? slipOf(grams, likely, known) : null) ?? (known ? nearSlip(grams, likely) : null);
+  if (slip && slip.reason !== "wrong_digit") return ofSlip(grams, slip);
+  const mate = beyond(neighbour_beyond) ? fits(grams, mates) : null;
   if (mate) {
     const { low, high } = mate.expected.likely;
     return { ...said("neighbour", { mate: mate.name, low: halfEven(low), high: halfEven(high) }), fits: mate.id };
   }
+  if (slip) return ofSlip(grams, slip);
+  if (!far) return null;
   const over = grams - likely.mid;
   return said(known && over >= lightest && over <= heaviest ? "carrier" : "far");
 }
@@ -46,8 +52,9 @@ function isIn(grams, { low, high }) {
 }
 
 // The commonest slip that, put right, lies where this animal should be; the nearest of a sort.
-function slipOf(grams, likely) {
-  const fitting = slips(grams).filter((one) => isIn(one.meant, likely));
+// Of an animal never weighed only ounces are told.
+function slipOf(grams, likely, known) {
+  const fitting = slips(grams).filter((one) => isIn(one.meant, likely) && (known || one.reason === "ounces"));
   return nearest(fitting.filter((one) => one.reason === fitting[0].reason), likely);
 }
 
@@ -61,8 +68,7 @@ function nearSlip(grams, likely) {
     ...slips(grams).filter((one) => one.reason === "swapped_digits"),
     { reason: "wrong_digit", meant: tenths(grams + 100) }, { reason: "wrong_digit", meant: tenths(grams - 100) },
   ];
-  const slip = near.find((one) => isIn(one.meant, likely));
-  return slip ? ofSlip(grams, slip) : null;
+  return near.find((one) => isIn(one.meant, likely)) ?? null;
 }
 
 function ofSlip(grams, { reason, meant }) {
