@@ -171,7 +171,7 @@ def _reading(held: Herd, said: _Now, column: int) -> Reading:
         held.book,
         sure=sure,
         doubted=bool(said.doubted[column]),
-        oldest=facts.born.oldest_days(said.at.date()),
+        today=said.at.date(),
     )
     return Reading(
         at=said.at,
