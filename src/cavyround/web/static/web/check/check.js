@@ -74,6 +74,7 @@ class App {
     address.search = new URLSearchParams({ animal: animal.id, kind }).toString();
     history.replaceState(history.state, "", address);
     this.session = Session.begin(this.store, animal, kind);
+    this.cleared = "";
     this.acknowledged.clear();
     this.go(this.#first());
   }

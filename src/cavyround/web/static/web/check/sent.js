@@ -21,7 +21,7 @@ export function clearedWords({ photosGone, lasting }) {
 export function sending(app, screen) {
   const { sender } = app;
   const words = {
-    idle: sender.unsent ? "Sending now." : "Everything on this phone has been sent.",
+    idle: sender.unsent ? "Sending now." : sender.refused.length ? "Everything else on this phone has been sent." : "Everything on this phone has been sent.",
     offline: `${sender.why} It is tried again by itself; nothing is lost.`,
     sign_in: sender.why,
     turned_away: `${sender.why} Everything is kept on this phone.`,
