@@ -165,7 +165,7 @@ def test_a_photo_of_this_page_outlives_a_cleared_storage(phone: Visit, house: Ho
     phone.context.set_offline(True)
     picture = BytesIO()
     Image.new("RGB", (40, 30), "tan").save(picture, "JPEG")
-    file = {"name": "eye.jpg", "mimeType": "image/jpeg", "buffer": picture.getvalue()}
+    file: Any = {"name": "eye.jpg", "mimeType": "image/jpeg", "buffer": picture.getvalue()}
     phone.page.locator('input[data-key="photo"]').first.set_input_files([file])
     expect(table.key("unsent")).to_contain_text("1 not sent")
     clear_storage(phone)
