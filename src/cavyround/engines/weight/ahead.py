@@ -37,10 +37,11 @@ def after(
     """
     unrest = np.where(pregnant, numbers["pregnancy_leaves_factor"], 1.0) * may_change
     mixed = banks.mixed(known.bank, numbers, days, unrest)
-    rise, _ = growth.gain(mixed.mean, known.full, numbers["growth_per_day"], days)
-    rise = np.where(known.grown | pregnant, 0.0, rise)
+    rise, tells = growth.gain(mixed.reached, known.full, numbers["growth_per_day"], days)
+    grows = ~(known.grown | pregnant)
+    rise, unsure = np.where(grows, rise, 0.0), np.where(grows, tells**2 * known.full_var, 0.0)
     carried = np.where(pregnant, numbers.share("pregnancy_gain_pct_day") * days, 0.0)
-    return banks.moved(mixed, numbers, days, rise + carried, np.zeros(days.shape))
+    return banks.moved(mixed, numbers, days, rise + carried, unsure)
 
 
 def coming(known: Known, numbers: Numbers, days: Floats, pregnant: Flags) -> Coming:

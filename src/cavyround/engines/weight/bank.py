@@ -40,6 +40,12 @@ class Bank:
         mean: Floats = (self.weight * self.level).sum(0)
         return mean
 
+    @property
+    def reached(self) -> Floats:
+        """How far an animal has grown: what it lost since does not make it younger."""
+        reached: Floats = np.maximum(self.mean, (self.weight * self.normal).sum(0))
+        return reached
+
     def where(self, these: Flags, other: "Bank") -> "Bank":
         """This bank for the animals marked, ``other`` for the rest."""
         if these.all():

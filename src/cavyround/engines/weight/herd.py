@@ -1,7 +1,7 @@
 """What the weights of many animals say at one moment, all at once."""
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 
 import numpy as np
@@ -14,7 +14,7 @@ from cavyround.engines.weight.concern import Circumstances, Spread, level_of
 from cavyround.engines.weight.numbers import Flags, Floats, HerdNorms, Numbers, numbers_of
 from cavyround.engines.weight.readout import Readout, expected_band, grams_band, readout
 from cavyround.engines.weight.running import Known, Step, beginning, newly_met, ran
-from cavyround.engines.weight.said import Alarm, Kind, Reading
+from cavyround.engines.weight.said import Alarm, Band, Expected, Kind, Reading
 from cavyround.engines.weight.weighing_next import weigh_next
 from cavyround.facts.animal import AnimalFacts
 from cavyround.knowledge.book import Knowledge
@@ -154,6 +154,13 @@ def _met_by(held: Herd, known: Known, now: datetime) -> Known:
     return newly_met(known, held.columns, held.numbers, at, ~known.started)
 
 
+def _of_stranger(expected: Expected, numbers: Numbers) -> Expected:
+    """What an animal of unknown age may weigh that was never weighed: a pup's or a giant's."""
+    least, most = numbers["stranger_least_g"], numbers["stranger_most_g"]
+    likely = replace(expected.likely, high=min(expected.likely.high, most))
+    return replace(expected, likely=likely, plausible=Band(least, likely.mid, most))
+
+
 def _reading(held: Herd, said: _Now, column: int) -> Reading:
     facts, read = held.facts[column], said.read
     count = int(read.count[column])
@@ -161,6 +168,8 @@ def _reading(held: Herd, said: _Now, column: int) -> Reading:
         said.coming.weighing, said.coming.believed, column, known=bool(facts.weighings)
     )
     if not facts.weighings:
+        if not np.isfinite(held.columns.born[column]):
+            expected = _of_stranger(expected, held.numbers)
         return Reading(at=said.at, expected=expected, weigh_why="never weighed")
     last = held.columns.weighings[column][-1]
     alarm, sure = held.alarm(read, column), held.sure(count)

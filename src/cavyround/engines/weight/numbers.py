@@ -93,7 +93,11 @@ def _of_book(book: Knowledge) -> Numbers:
             for name, one in book.weight_model.items()
             if not isinstance(one.value, Span)
         }
-        | _lost(book),
+        | _lost(book)
+        | {
+            "stranger_least_g": float(book.number("pup_very_light_g")),
+            "stranger_most_g": float(book.span("plausible_g").high),
+        },
     )
 
 

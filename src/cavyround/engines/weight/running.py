@@ -112,7 +112,7 @@ def _step(known: Known, columns: Columns, numbers: Numbers, row: int) -> Step:
     off = (log_grams - expected.mean) / expected.spread
     slip = _slip(columns, numbers, row, expected, off, there)
     jump = (1 - columns.trust[row]) * slip + _as_odd_again(before, numbers, days, log_grams)
-    slip = columns.trust[row] * slip
+    slip = np.where(first & _may_be_any(columns, numbers, row), 0.0, columns.trust[row] * slip)
     after, said = banks.observed(moved, log_grams, before.noise, slip, jump)
     out = there & columns.left_out[row]  # two doubts confirm nothing: a tub stays on the scale
     counted = there & ~out
@@ -184,12 +184,14 @@ def _moved(
     pregnant = columns.pregnant[row]
     unrest = np.where(pregnant, numbers["pregnancy_leaves_factor"], 1.0)
     mixed = banks.mixed(known.bank, numbers, days, unrest)
-    rise, teaches = growth.gain(mixed.mean, known.full, numbers["growth_per_day"], days)
+    rise, teaches = growth.gain(mixed.reached, known.full, numbers["growth_per_day"], days)
     grown = known.grown | pregnant
     rise = np.where(grown, 0.0, rise)
     teaches = np.where(grown, 0.0, teaches)
     carried = np.where(pregnant, numbers.share("pregnancy_gain_pct_day") * days, 0.0)
-    moved = banks.moved(mixed, numbers, days, rise + carried, _shaken(columns, numbers, row, days))
+    # How far it will grow is not known either.
+    shaken = _shaken(columns, numbers, row, days) + teaches**2 * known.full_var
+    moved = banks.moved(mixed, numbers, days, rise + carried, shaken)
     return moved, rise, teaches
 
 
@@ -229,6 +231,14 @@ def _slip(
             columns.grams[row, far], expected.mean[far], expected.spread[far], numbers
         )
     return slip
+
+
+def _may_be_any(columns: Columns, numbers: Numbers, row: int) -> Flags:
+    """Whether nothing speaks against a first weight: of unknown age, and a pup or a giant's."""
+    grams = columns.grams[row]
+    usual = (grams >= numbers["stranger_least_g"]) & (grams <= numbers["stranger_most_g"])
+    nothing_known: Flags = usual & ~np.isfinite(columns.born)
+    return nothing_known
 
 
 def _as_odd_again(known: Known, numbers: Numbers, days: Floats, log_grams: Floats) -> Floats:
