@@ -41,6 +41,7 @@ PAGES: list[tuple[str, list[Any], set[str], str]] = [
     ("knowledge-trade", [], EVERYBODY, "get"),
     ("knowledge-cautions", [], EVERYBODY, "get"),
     ("knowledge-questions", [], EVERYBODY, "get"),
+    ("knowledge-condition", [], EVERYBODY, "get"),
     ("knowledge-sources", [], EVERYBODY, "get"),
 ]
 OPEN = {"sign-in", "sign-out", "first-account"}
