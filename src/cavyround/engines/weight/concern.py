@@ -31,7 +31,7 @@ def p_lost(bank: Bank, pct: float) -> Floats:
     behind = bank.level - bank.normal
     spread = np.sqrt(np.maximum(bank.vll - 2 * bank.vln + bank.vnn, LEAST))
     found: Floats = (bank.weight * ndtr((np.log1p(-pct / 100) - behind) / spread)).sum(0)
-    return found
+    return np.minimum(found, 1.0)  # weights make one but for rounding
 
 
 def p_above(bank: Bank, courses: Flags, share: float) -> Floats:
