@@ -3,7 +3,18 @@
 from cavyround.record.models.advice import AdviceGiven, VetAnswer, VetQuestion
 from cavyround.record.models.animals import Animal, AnimalStatement, Arrival, Departure, Move
 from cavyround.record.models.checks import Check, CheckEntry
+from cavyround.record.models.courses import Course, CourseLook, CourseStopped
+from cavyround.record.models.doses import DoseAnswer, DoseCorrection, DoseEntry
 from cavyround.record.models.entries import Append, ChangeRefusedError
+from cavyround.record.models.orders import (
+    Allergy,
+    AllergyEnded,
+    Order,
+    OrderStopped,
+    ReasonSetAside,
+    SetAsideEnded,
+    StandingDeclined,
+)
 from cavyround.record.models.people import Person, Role, VetNumber
 from cavyround.record.models.photos import Photo
 from cavyround.record.models.places import Pen, PenKind, Room
@@ -21,10 +32,13 @@ from cavyround.record.models.readings import (
     StepState,
     WeighIn,
 )
+from cavyround.record.models.shelf import Lot, Product, ShelfStatement, StockMovement
 from cavyround.record.models.weights import HerdTaught, WeightSaid
 
 __all__ = [
     "AdviceGiven",
+    "Allergy",
+    "AllergyEnded",
     "Animal",
     "AnimalStatement",
     "Append",
@@ -34,22 +48,37 @@ __all__ = [
     "ChangeRefusedError",
     "Check",
     "CheckEntry",
+    "Course",
+    "CourseLook",
+    "CourseStopped",
     "Departure",
+    "DoseAnswer",
+    "DoseCorrection",
+    "DoseEntry",
     "FollowUp",
     "FollowUpOutcome",
     "Happened",
     "HerdTaught",
+    "Lot",
     "Move",
     "Observed",
+    "Order",
+    "OrderStopped",
     "Pen",
     "PenKind",
     "Person",
     "Photo",
+    "Product",
+    "ReasonSetAside",
     "Role",
     "Room",
+    "SetAsideEnded",
+    "ShelfStatement",
+    "StandingDeclined",
     "StandingMark",
     "StandingMarkEnd",
     "StepState",
+    "StockMovement",
     "VetAnswer",
     "VetNumber",
     "VetQuestion",

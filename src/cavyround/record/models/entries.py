@@ -1,6 +1,6 @@
 """What all entries of the record share: made once, by someone, at a moment, and never changed."""
 
-from typing import Any, NoReturn
+from typing import Any, NoReturn, TypeVar
 from uuid import UUID
 
 from django.conf import settings
@@ -75,3 +75,14 @@ class Append(models.Model):
     def delete(self, *_args: object, **_kwargs: object) -> NoReturn:
         """Refuse."""
         raise ChangeRefusedError(str(self))
+
+
+A = TypeVar("A", bound=Append)
+
+
+def kept_already(table: type[A], entry: UUID | None) -> A | None:
+    """The entry of this id, where it was kept before: sending twice is harmless."""
+    if entry is None:
+        return None
+    found: A | None = table.objects.filter(pk=entry).first()
+    return found
