@@ -1,0 +1,1 @@
+"""Contagion: contacts in time, exposure, quarantine clocks, outbreaks."""

@@ -1,0 +1,270 @@
+"""Who was exposed: directly or through others, since when, until when, how strongly."""
+
+from bisect import bisect_left
+from collections import defaultdict
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from enum import StrEnum
+
+from cavyround.engines.contagion.cases import CaseWindow
+from cavyround.engines.contagion.presences import (
+    CLOSE,
+    FOREVER,
+    WAYS,
+    Lasts,
+    Presence,
+    Way,
+    between,
+    presences_of,
+)
+from cavyround.engines.contagion.reach import LONG_AGO, Catching, Reached, reach
+from cavyround.facts.stays import SharedUse, Stay
+
+
+class Strength(StrEnum):
+    """How strongly an animal was exposed; the strongest first."""
+
+    CLOSE_DIRECT = "close_direct"
+    WEAK_DIRECT = "weak_direct"
+    CLOSE_THROUGH = "close_through"
+    WEAK_THROUGH = "weak_through"
+    NOT_KNOWN = "not_known"
+
+
+STRENGTHS = tuple(Strength)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Contact:
+    """One meeting of a case with another animal; ``until`` is None while it lasts."""
+
+    case: str
+    other: str
+    way: Way
+    place: str
+    since: datetime
+    until: datetime | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Exposure:
+    """One exposed animal.
+
+    ``since`` is the earliest moment it can have caught it, None where nobody knows.
+    ``last`` is its last contact with a case, or with the animal it met it through; None
+    while that lasts. ``sure`` says that it met a case that already showed signs; else the
+    case may not have been catching yet. ``chain`` leads from the case to this animal.
+    """
+
+    animal: str
+    strength: Strength
+    since: datetime | None
+    last: datetime | None = None
+    sure: bool = False
+    chain: tuple[Reached, ...] = ()
+    contacts: tuple[Contact, ...] = ()
+
+    @property
+    def is_direct(self) -> bool:
+        """Whether it met a case itself."""
+        return self.strength in (Strength.CLOSE_DIRECT, Strength.WEAK_DIRECT)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Traced:
+    """All that can be said of who was exposed; ``met`` are the contacts of the cases."""
+
+    exposures: tuple[Exposure, ...]
+    met: tuple[Contact, ...]
+
+    def of(self, animal: str) -> Exposure | None:
+        """The exposure of one animal; None if it was not exposed."""
+        return next((one for one in self.exposures if one.animal == animal), None)
+
+
+def trace(
+    stays: Sequence[Stay],
+    uses: Sequence[SharedUse],
+    windows: Iterable[CaseWindow],
+    *,
+    now: datetime,
+    lasts: Lasts,
+    ways: Collection[Way] = WAYS,
+) -> Traced:
+    """Who was exposed to the cases by ``now``, by the ways this infection passes.
+
+    The strength is the strongest found: adding a contact never weakens it.
+    """
+    counted = [window for window in windows if window.case.counts]
+    presences = [one for one in presences_of(stays, uses, lasts) if one.since <= now]
+    perhaps, surely = _catching(counted, sure=False), _catching(counted, sure=True)
+    cases = {one.animal for one in perhaps}
+    met = tuple(_clip(one, now) for one in contacts_of(presences, perhaps, ways))
+    met_surely = {one.other for one in contacts_of(presences, surely, ways)}
+    weak = reach(presences, perhaps, ways=ways)
+    close = reach(presences, perhaps, ways=CLOSE & frozenset(ways))
+    direct: dict[str, list[Contact]] = defaultdict(list)
+    for one in met:
+        direct[one.other].append(one)
+    exposures = [
+        _exposure(animal, close, weak, direct.get(animal, []), met_surely, presences, now)
+        for animal in weak
+        if animal not in cases and weak[animal].at <= now
+    ]
+    exposures += not_known(stays, perhaps, {*cases, *weak}, now)
+    return Traced(exposures=tuple(sorted(exposures, key=_order)), met=met)
+
+
+def _order(one: Exposure) -> tuple[int, datetime, str]:
+    return STRENGTHS.index(one.strength), one.since or LONG_AGO, one.animal
+
+
+def _catching(windows: Iterable[CaseWindow], *, sure: bool) -> list[Catching]:
+    return [
+        Catching(
+            animal=one.case.animal,
+            since=one.surely_since if sure else one.perhaps_since or LONG_AGO,
+            until=one.case.over_at,
+        )
+        for one in windows
+    ]
+
+
+def _exposure(
+    animal: str,
+    close: Mapping[str, Reached],
+    weak: Mapping[str, Reached],
+    contacts: list[Contact],
+    met_surely: Collection[str],
+    presences: Sequence[Presence],
+    now: datetime,
+) -> Exposure:
+    is_close = animal in close and close[animal].at <= now
+    chain = _chain(animal, close if is_close else weak)
+    if any(one.way in CLOSE for one in contacts):
+        strength = Strength.CLOSE_DIRECT
+    elif contacts:
+        strength = Strength.WEAK_DIRECT
+    else:
+        strength = Strength.CLOSE_THROUGH if is_close else Strength.WEAK_THROUGH
+    ended = contacts
+    if not contacts:
+        through = Catching(animal=chain[-1].by, since=chain[-1].at)
+        own = [one for one in presences if one.animal in (animal, through.animal)]
+        ended = [_clip(c, now) for c in contacts_of(own, [through], WAYS) if c.other == animal]
+    lasting = any(one.until is None for one in ended) or not ended
+    return Exposure(
+        animal=animal,
+        strength=strength,
+        since=weak[animal].at,
+        last=None if lasting else max(one.until for one in ended if one.until is not None),
+        sure=animal in met_surely,
+        chain=chain,
+        contacts=tuple(sorted(contacts, key=lambda one: (WAYS.index(one.way), one.since))),
+    )
+
+
+def _chain(animal: str, reached: Mapping[str, Reached]) -> tuple[Reached, ...]:
+    steps = [reached[animal]]
+    while steps[-1].by:
+        steps.append(reached[steps[-1].by])
+    return tuple(reversed(steps))[1:] if len(steps) > 1 else tuple(steps)
+
+
+def contacts_of(
+    presences: Iterable[Presence], catching: Iterable[Catching], ways: Collection[Way]
+) -> Iterator[Contact]:
+    """Every meeting of a catching animal with another, in no order."""
+    at_place: dict[str, list[Presence]] = defaultdict(list)
+    by_animal: dict[str, list[Presence]] = defaultdict(list)
+    for presence in presences:
+        at_place[presence.place].append(presence)
+        by_animal[presence.animal].append(presence)
+    for own in at_place.values():
+        own.sort(key=lambda one: one.since)
+    for one in catching:
+        begin, end = between(one.since, one.until)
+        for presence in by_animal.get(one.animal, ()):
+            yield from _meetings(presence, at_place[presence.place], (begin, end), ways)
+
+
+def _meetings(
+    own: Presence,
+    there: Sequence[Presence],
+    window: tuple[datetime, datetime],
+    ways: Collection[Way],
+) -> Iterator[Contact]:
+    begin, end = max(own.since, window[0]), min(own.until, window[1])
+    if begin > end or (begin == end and not own.is_moment):
+        return
+    left = end + own.lasts if end < FOREVER else FOREVER
+    until = bisect_left(there, max(left, end), key=lambda one: one.since)
+    for other in there[:until]:
+        if other.animal == own.animal:
+            continue
+        since, gone = max(begin, other.since), min(end, other.until)
+        if since < gone or (other.is_moment and begin <= other.since < end):
+            if own.together in ways and own.together is not None:
+                yield _contact(own, other, own.together, since, gone)
+        elif other.since >= end and own.after in ways and own.after is not None:
+            yield _contact(own, other, own.after, other.since, min(left, other.until))
+
+
+def _contact(own: Presence, other: Presence, way: Way, since: datetime, until: datetime) -> Contact:
+    return Contact(
+        case=own.animal,
+        other=other.animal,
+        way=way,
+        place=own.place,
+        since=since,
+        until=None if until == FOREVER else until,
+    )
+
+
+def _clip(one: Contact, now: datetime) -> Contact:
+    """What ends later than now has not ended."""
+    if one.until is None or one.until <= now:
+        return one
+    return Contact(
+        case=one.case, other=one.other, way=one.way, place=one.place, since=one.since, until=None
+    )
+
+
+def not_known(
+    stays: Iterable[Stay], catching: Iterable[Catching], known: Collection[str], now: datetime
+) -> list[Exposure]:
+    """Animals of which nobody knows where they were while a case was catching.
+
+    So is every animal that stood somewhere while a case itself was nobody knows where.
+    """
+    windows = {one.animal: between(one.since, one.until) for one in catching}
+    lost = [stay for stay in stays if not stay.pen]
+    blind = [
+        (max(begin, since), min(end, until))
+        for stay in lost
+        if stay.animal in windows
+        for (begin, end), (since, until) in [
+            (windows[stay.animal], between(stay.began_at, stay.ended_at))
+        ]
+    ]
+    found = {
+        stay.animal
+        for stay in lost
+        if stay.animal not in known and _within(stay, windows.values(), now)
+    }
+    found |= {
+        stay.animal for stay in stays if stay.animal not in known and _within(stay, blind, now)
+    }
+    return [
+        Exposure(animal=name, strength=Strength.NOT_KNOWN, since=None) for name in sorted(found)
+    ]
+
+
+def _within(stay: Stay, windows: Iterable[tuple[datetime, datetime]], now: datetime) -> bool:
+    since, until = between(stay.began_at, stay.ended_at)
+    latest = now.astimezone(UTC)
+    return any(
+        max(since, begin) < min(until, end) and max(since, begin) <= latest
+        for begin, end in windows
+    )
