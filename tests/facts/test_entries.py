@@ -41,6 +41,8 @@ ENTRY = str(uuid4())
         ({"kind": "mark", "view": "above", "x": 1001, "y": 5}, "x:"),
         ({"kind": "mark", "view": "aside", "x": 1, "y": 5}, "view:"),
         ({"kind": "note", "text": ""}, "text: This needs a few words."),
+        ({"kind": "said", "text": ""}, "text: This needs a few words."),
+        ({"kind": "said", "text": "a" * 100_001}, "text: This is longer than can be kept"),
         ({"kind": "answer", "question": "Q.x", "answer": -1}, "answer:"),
         ({"kind": "wave"}, "No such kind of entry is known here"),
         ({}, "It does not say what kind of entry it is"),

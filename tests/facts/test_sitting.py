@@ -167,3 +167,27 @@ def test_putting_down_is_not_finishing() -> None:
     sitting = fold([made({"kind": "put_down", "why": "struggled"})])
     assert sitting.put_down_at is not None
     assert sitting.finished_at is None
+
+
+def test_words_alone_do_no_step_and_find_nothing() -> None:
+    sitting = fold([made({"kind": "said", "text": "ears clean, the rest is fine"})])
+    assert sitting.steps == {}
+    assert sitting.found == ()
+    assert [kept.touch.text for kept in sitting.said] == ["ears clean, the rest is fine"]
+
+
+def test_a_finding_that_belongs_to_no_step_is_kept_and_does_none() -> None:
+    warm = found("temperature", "whole", step="", value="38.6", unit="C")
+    sitting = fold([made(warm)])
+    assert sitting.steps == {}
+    assert [kept.touch.finding for kept in sitting.found] == ["temperature"]
+
+
+def test_words_that_waited_stand_once_when_they_were_looked_at() -> None:
+    words = made({"kind": "said", "text": "left eye weepy", "waits": True})
+    data = {"kind": "said", "text": "left eye weepy", "waits": False}
+    more = {"kind": "correction", "entry": str(words.id), "more": True, "data": data}
+    looked = made(more | {"reason": "more said at the table"})
+    (kept,) = fold([words, looked]).said
+    assert not kept.touch.waits
+    assert not kept.corrected

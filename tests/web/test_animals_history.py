@@ -255,3 +255,21 @@ def test_more_said_at_the_table_is_shown_as_that_and_not_as_a_correction(
     assert "<s>" not in page
     story = leads.get(reverse("animal", args=[animal.pk])).content.decode()
     assert "corrected" not in story
+
+
+@pytest.mark.parametrize("waits", [True, False])
+def test_what_was_said_stays_readable_and_says_whether_anybody_looked_at_what_was_read(
+    waits: bool, leads: Client, carer: Person
+) -> None:
+    said = {"kind": "said", "text": "left eye weepy, rest fine", "waits": waits}
+    check = a_check(carer, an_animal(carer), said, FINISHED)
+    given = advise(carer, check, timezone.now())
+    pages = [
+        history(leads, check),
+        leads.get(reverse("animal", args=[check.animal_id])).content.decode(),
+        leads.get(reverse("advice", args=[given.id])).content.decode(),
+    ]
+    for page in pages:
+        assert "left eye weepy, rest fine" in page
+        assert ("nothing in them is recorded" in page or "nobody has looked" in page) is waits
+    assert not Observed.objects.exists()

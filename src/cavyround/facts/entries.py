@@ -27,6 +27,10 @@ from cavyround.facts.observation import Grade, Side, Status
 LIGHTEST_G = Decimal(20)
 HEAVIEST_G = Decimal(4000)
 
+# Letters of one recording: an hour of talk is about 50,000, with the time lines of a recording's
+# text about twice that. Longer ones are read in parts.
+MOST_SAID = 100_000
+
 
 class Touch(BaseModel):
     """One touch. Unknown keys are refused, so that nothing is dropped in silence."""
@@ -58,10 +62,14 @@ class StepSkipped(Touch):
 
 
 class Found(Touch):
-    """A finding at a place. ``hours`` is how long it has been so, where somebody knows."""
+    """A finding at a place. ``hours`` is how long it has been so, where somebody knows.
+
+    ``step`` is the step it was found at; empty for what belongs to none, such as a temperature:
+    no step is done by it.
+    """
 
     kind: Literal["observation"]
-    step: str = Field(min_length=1, max_length=16)
+    step: str = Field(max_length=16)
     region: str = Field(min_length=1, max_length=20)
     finding: str = Field(min_length=1, max_length=24)
     side: Side = Side.NOT_SAID
@@ -142,6 +150,18 @@ class Noted(Touch):
     text: str = Field(min_length=1, max_length=2000)
 
 
+class Said(Touch):
+    """The words a carer said or typed, as they came. They record nothing by themselves.
+
+    ``waits`` while nobody has looked at what the tool reads in them; the findings that were
+    accepted are entries of their own beside it.
+    """
+
+    kind: Literal["said"]
+    text: str = Field(min_length=1, max_length=MOST_SAID)
+    waits: bool = False
+
+
 class Answered(Touch):
     """An answer to a question of the advice; ``answer`` counts from 0."""
 
@@ -219,6 +239,7 @@ AnyTouch = Annotated[
     | Told
     | Marked
     | Noted
+    | Said
     | Answered
     | TakenBack
     | Corrected
@@ -240,6 +261,7 @@ PLAIN_WORDS = {
     "union_tag_invalid": "No such kind of entry is known here. Load the page again.",
     "union_tag_not_found": "It does not say what kind of entry it is. Load the page again.",
     "string_too_short": "This needs a few words.",
+    "string_too_long": "This is longer than can be kept in one entry. Split it.",
 }
 
 

@@ -23,6 +23,7 @@ from cavyround.facts.entries import (
     Marked,
     Noted,
     PutDown,
+    Said,
     StepNormal,
     StepSkipped,
     TakenBack,
@@ -73,6 +74,7 @@ class Sitting:
     told: tuple[Kept[Told], ...] = ()
     marked: tuple[Kept[Marked], ...] = ()
     notes: tuple[Kept[Noted], ...] = ()
+    said: tuple[Kept[Said], ...] = ()
     answers: tuple[Kept[Answered], ...] = ()
     put_down_at: datetime | None = None
     finished_at: datetime | None = None
@@ -154,6 +156,7 @@ def fold(touches: Iterable[MadeTouch]) -> Sitting:
         told=_of(kept, Told),
         marked=_of(kept, Marked),
         notes=_of(kept, Noted),
+        said=_of(kept, Said),
         answers=_of(kept, Answered),
         put_down_at=_last_moment(kept, PutDown),
         finished_at=_last_moment(kept, Finished),
@@ -194,7 +197,7 @@ def _said_of_steps(touch: AnyTouch) -> list[tuple[str, StepStatus]]:
         case StepSkipped(step=step):
             return [(step, StepStatus.SKIPPED)]
         case Found(step=step):
-            return [(step, StepStatus.FOUND)]
+            return [(step, StepStatus.FOUND)] if step else []
         case Weighed():
             return [(WEIGHT_STEP, StepStatus.NORMAL)]
         case _:

@@ -24,6 +24,8 @@ def said_of(touch: touches.AnyTouch) -> str:
             return f"Told: {event_words(touch)}"
         case touches.Noted(text=text):
             return f"Note: {text}"
+        case touches.Said(text=text, waits=waits):
+            return f"Said{', nobody has looked at what was read in it yet' if waits else ''}: {text}"
         case touches.Marked():
             return _marked(touch)
         case touches.Answered():

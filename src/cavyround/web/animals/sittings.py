@@ -7,7 +7,7 @@ from typing import Any
 from uuid import UUID
 
 from cavyround.advice.book import book
-from cavyround.facts.entries import Corrected, Noted, read_touch
+from cavyround.facts.entries import Corrected, Noted, Said, read_touch
 from cavyround.facts.sitting import standing
 from cavyround.record.models import (
     AdviceGiven,
@@ -23,7 +23,7 @@ from cavyround.record.models import (
 from cavyround.record.reading_off import as_made
 from cavyround.web.templatetags.words import day, grams
 
-WORD_KINDS = ("note", "correction", "take_back", "put_down")
+WORD_KINDS = ("note", "said", "correction", "take_back", "put_down")
 
 
 @dataclass(slots=True)
@@ -35,6 +35,7 @@ class CheckWords:
     care: list[str] = field(default_factory=list)
     told: list[str] = field(default_factory=list)
     notes: list[str] = field(default_factory=list)
+    spoken: list[Said] = field(default_factory=list)
     corrections: list[str] = field(default_factory=list)
     put_down: str = ""
     steps: Counter[str] = field(default_factory=Counter)
@@ -101,6 +102,8 @@ def _add_entries(said: dict[UUID, CheckWords]) -> None:
         for kept in standing(as_made(entry) for entry in entries):
             if isinstance(kept.touch, Noted):
                 words.notes.append(kept.touch.text)
+            elif isinstance(kept.touch, Said):
+                words.spoken.append(kept.touch)
         words.corrections = [line for e in entries if (line := _correction(e))]
         put_down = [e.data.get("why", "") for e in entries if e.kind == "put_down"]
         if put_down:

@@ -15,6 +15,7 @@ from cavyround.advice.book import book
 from cavyround.advice.giving import advise, answer_of
 from cavyround.advice.plans import coverage_of
 from cavyround.engines.triage.answer import Answer, Because, Line
+from cavyround.facts.sitting import Sitting
 from cavyround.knowledge.urgency import Urgency
 from cavyround.record.models import AdviceGiven, Check, VetNumber
 from cavyround.record.models.entries import new_id
@@ -88,6 +89,7 @@ def show(
     answer = answer_of(given)
     reasons = {one.rule: _reason(one) for one in answer.because}
     check = given.check_in
+    sitting = sitting_of(check) if check else Sitting()
     again = promising.offered(given, answer)
     vet_text = vet_words.text_for_vet(given, answer)
     page = {
@@ -109,7 +111,8 @@ def show(
         "again": again,
         "offers_all": any(one.made is None for one in again),
         "whole_by": given.made_at + answer.within,
-        "notes": [one.touch.text for one in sitting_of(check).notes] if check else [],
+        "notes": [one.touch.text for one in sitting.notes],
+        "spoken": [one.touch for one in sitting.said],
         "open": promising.concerned(given, now),
         "not_checked": _not_checked(check),
         "vet_text": vet_text,

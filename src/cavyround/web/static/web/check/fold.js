@@ -46,6 +46,7 @@ export function fold(touches) {
     told: of("event"),
     marked: of("mark"),
     notes: of("note"),
+    said: of("said"),
     putDownAt: last("put_down"),
     finishedAt: last("finish"),
   };
@@ -68,7 +69,7 @@ function saidOfSteps(touch) {
     case "hold_normal": return touch.steps.map((step) => [step, "normal"]);
     case "step_normal": return [[touch.step, "normal"]];
     case "step_skipped": return [[touch.step, "skipped"]];
-    case "observation": return [[touch.step, "found"]];
+    case "observation": return touch.step ? [[touch.step, "found"]] : [];
     case "weight": return [[WEIGHT_STEP, "normal"]];
     default: return [];
   }
