@@ -22,16 +22,21 @@ def said_of(touch: touches.AnyTouch) -> str:
             return f"Care: {care_words(touch)}"
         case touches.Told():
             return f"Told: {event_words(touch)}"
-        case touches.Noted(text=text):
-            return f"Note: {text}"
-        case touches.Said(text=text, waits=waits):
-            return f"Said{', nobody has looked at what was read in it yet' if waits else ''}: {text}"
+        case touches.Noted() | touches.Said():
+            return _words(touch)
         case touches.Marked():
             return _marked(touch)
         case touches.Answered():
             return _answered(touch)
         case _:
             return _course(touch)
+
+
+def _words(touch: touches.Noted | touches.Said) -> str:
+    if isinstance(touch, touches.Noted):
+        return f"Note: {touch.text}"
+    waits = ", nobody has looked at what was read in it yet" if touch.waits else ""
+    return f"Said{waits}: {touch.text}"
 
 
 def _found(touch: touches.Found) -> str:
