@@ -22,6 +22,7 @@ from cavyround.knowledge.facts_of_trade import (
     WeightCourse,
     WeightSign,
 )
+from cavyround.knowledge.living import Living
 from cavyround.knowledge.medicines import Medicines
 from cavyround.knowledge.rules import Definition, QuestionAsked, Rule, Source
 from cavyround.knowledge.steps import Hold, KitItem, Step
@@ -96,6 +97,7 @@ class Knowledge(Strict):
     trade: tuple[TradeFact, ...]
     topics: dict[str, Topic]
     medicines: Medicines
+    living: Living
     care_courses: tuple[CareCourse, ...]
     dose_kinds: Mapping[str, DoseKind]
     after_dose: tuple[AfterDose, ...]

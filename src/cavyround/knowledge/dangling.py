@@ -264,6 +264,7 @@ def _sources_named(book: Knowledge) -> Iterator[tuple[str, tuple[str, ...]]]:
         yield "quarantine_rules", apart_rule.sources
     for infection in book.infections:
         yield f"infection {infection.id}", _infection_sources(infection)
+    yield from book.living.named_sources
     yield from sources_in(book.medicines)
 
 

@@ -22,6 +22,7 @@ from cavyround.knowledge.facts_of_trade import (
     WeightCourse,
     WeightSign,
 )
+from cavyround.knowledge.living import Living
 from cavyround.knowledge.loading_medicines import FOLDER as MEDICINES
 from cavyround.knowledge.loading_medicines import read_medicines
 from cavyround.knowledge.reading import KnowledgeFaultError, read_yaml
@@ -177,7 +178,7 @@ def load_knowledge(folder: Path = DATA, override: Path | None = None) -> Knowled
     ``override`` is a rescue's own vet's file, laid on top, named and dated.
     """
     reader = _Reader(folder)
-    parts = _read_parts(reader)
+    parts = _read_parts(reader) | {"living": _living(reader)}
     _refuse_faults(reader.faults)
     name, parts["rules"] = _overridden(reader, parts["rules"], override)
     _refuse_faults(reader.faults)
@@ -250,6 +251,11 @@ def _read_parts(reader: _Reader) -> dict[str, Any]:
         "dose_kinds": reader.mapping(DoseKind, "courses.yaml", "dose_kinds"),
         "after_dose": tuple(after_dose),
     }
+
+
+def _living(reader: _Reader) -> Living | None:
+    file = "living.yaml"
+    return reader.value(Living, reader.load_sections(reader.folder / file), file)
 
 
 def _refuse_twice(reader: _Reader, what: str, ids: list[str]) -> None:

@@ -1,0 +1,140 @@
+"""Who was with whom when it could have led to pups: stays in one pen, cut to fertile days."""
+
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date, datetime, timedelta, tzinfo
+
+from cavyround.engines.breeding.fertile import Fertile, as_dam, as_sire
+from cavyround.facts.breeding import Breeder
+from cavyround.facts.stays import Stay
+from cavyround.knowledge.book import Knowledge
+
+ONE_DAY = timedelta(days=1)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Contact:
+    """Days on which a sow was with one that may sire. ``until`` None: they still are together.
+
+    ``sire`` is empty and ``since`` None for company that was only told of.
+    """
+
+    dam: str
+    sire: str
+    since: date | None
+    until: date | None
+    why: str
+    pen: str = ""
+
+    def last_day(self, today: date) -> date:
+        """The last day they were together."""
+        return today if self.until is None else self.until
+
+
+def contacts_of_all(
+    animals: Sequence[Breeder],
+    stays: Iterable[Stay],
+    *,
+    now: datetime,
+    zone: tzinfo,
+    book: Knowledge,
+) -> Mapping[str, tuple[Contact, ...]]:
+    """For each animal that may conceive, all contacts with those that may sire.
+
+    A stay that ends before it begins counts for both its days: a slip hides no risk.
+    """
+    sires = {one.id: known for one in animals if (known := as_sire(one, book)) is not None}
+    dams = {one.id: known for one in animals if (known := as_dam(one, book)) is not None}
+    by_pen: dict[str, list[_Days]] = defaultdict(list)
+    for stay in stays:
+        if not stay.pen:  # nobody knows whom it met: a fault that is shown, and no contact
+            continue
+        by_pen[stay.pen].append(_days(stay, now, zone))
+    found: dict[str, list[Contact]] = defaultdict(list)
+    for pen, inside in by_pen.items():
+        for dam in (one for one in inside if one.animal in dams):
+            for sire in (one for one in inside if one.animal in sires):
+                contact = _met(dam, sire, dams[dam.animal], sires[sire.animal], pen)
+                if contact is not None and _has_begun(contact, now, zone):
+                    found[dam.animal].append(contact)
+    for animal in animals:
+        if animal.id in dams:
+            found[animal.id] += _told(animal)
+    return {animal: tuple(_joined(contacts)) for animal, contacts in found.items() if contacts}
+
+
+@dataclass(frozen=True, slots=True)
+class _Days:
+    animal: str
+    first: date
+    last: date | None
+
+
+def _days(stay: Stay, now: datetime, zone: tzinfo) -> _Days:
+    first = stay.began_at.astimezone(zone).date()
+    ended = stay.ended_at
+    if ended is None or ended > now:
+        return _Days(stay.animal, first, None)
+    last = ended.astimezone(zone).date()
+    return _Days(stay.animal, min(first, last), max(first, last))
+
+
+def _met(dam: _Days, sire: _Days, she: Fertile, he: Fertile, pen: str) -> Contact | None:
+    if dam.animal == sire.animal:
+        return None
+    starts = [dam.first, sire.first, *(day for day in (she.since, he.since) if day is not None)]
+    since = max(starts)
+    ends = [day for day in (dam.last, sire.last) if day is not None]
+    if he.until is not None:
+        ends.append(he.until - ONE_DAY)
+    until = min(ends) if ends else None
+    if until is not None and until < since:
+        return None
+    return Contact(dam=dam.animal, sire=sire.animal, since=since, until=until, why=he.why, pen=pen)
+
+
+def _has_begun(contact: Contact, now: datetime, zone: tzinfo) -> bool:
+    """Not one of two who live together but are too young until later."""
+    return contact.since is None or contact.since <= now.astimezone(zone).date()
+
+
+def _told(animal: Breeder) -> Iterator[Contact]:
+    for met in animal.met:
+        yield Contact(
+            dam=animal.id,
+            sire="",
+            since=met.since,
+            until=met.until,
+            why=met.note or "lived with the other sex, as told",
+        )
+
+
+def _joined(contacts: Iterable[Contact]) -> Iterator[Contact]:
+    """Contacts of one pair that touch become one."""
+    by_sire: dict[str, list[Contact]] = defaultdict(list)
+    for contact in contacts:
+        by_sire[contact.sire].append(contact)
+    for sire in sorted(by_sire):
+        own = sorted(by_sire[sire], key=lambda one: (one.since or date.min, one.pen))
+        held = own[0]
+        for contact in own[1:]:
+            if sire and _touch(held, contact):
+                held = _both(held, contact)
+            else:
+                yield held
+                held = contact
+        yield held
+
+
+def _touch(one: Contact, other: Contact) -> bool:
+    if one.until is None or other.since is None:
+        return True
+    return other.since <= one.until + ONE_DAY
+
+
+def _both(one: Contact, other: Contact) -> Contact:
+    until = None if one.until is None or other.until is None else max(one.until, other.until)
+    return Contact(
+        dam=one.dam, sire=one.sire, since=one.since, until=until, why=one.why, pen=other.pen
+    )
