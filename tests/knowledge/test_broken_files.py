@@ -175,6 +175,27 @@ FAULTS = [
         "courses.yaml: dose kind odd: unknown route 'by_owl'",
     ),
     (
+        "contagion_unknown_codes",
+        "contagion.yaml",
+        "contagion.yaml: outbreak odd: unknown infection 'moon_fever'",
+    ),
+    (
+        "contagion_unknown_codes",
+        "contagion.yaml",
+        "contagion.yaml: outbreak odd: unknown problem 'lost_marbles'",
+    ),
+    (
+        "contagion_unknown_codes",
+        "contagion.yaml",
+        "contagion.yaml: outbreak odd: unknown quarantine 'a_while'",
+    ),
+    (
+        "contagion_unknown_codes",
+        "contagion.yaml",
+        "contagion.yaml: outbreak odd: unknown source 'HEARSAY'",
+    ),
+    ("contagion_unknown_way", "contagion.yaml", "contagion.yaml.outbreaks.0.passes.0: "),
+    (
         "course_upside_down",
         "courses.yaml",
         "courses.yaml: after_dose[AD.backwards]: a question is asked from some hours",

@@ -10,6 +10,7 @@ from pydantic import field_validator
 
 from cavyround.knowledge.body_condition import BesideWeight, ConditionScore
 from cavyround.knowledge.conditions import Strict, Text
+from cavyround.knowledge.contagion import Contagion
 from cavyround.knowledge.courses import AfterDose, CareCourse, DoseKind
 from cavyround.knowledge.facts_of_trade import (
     ApartRule,
@@ -98,6 +99,7 @@ class Knowledge(Strict):
     topics: dict[str, Topic]
     medicines: Medicines
     living: Living
+    contagion: Contagion
     care_courses: tuple[CareCourse, ...]
     dose_kinds: Mapping[str, DoseKind]
     after_dose: tuple[AfterDose, ...]

@@ -5,6 +5,7 @@ from collections.abc import Iterable, Iterator
 from cavyround.knowledge.book import Knowledge
 from cavyround.knowledge.conditions import Condition, Seen
 from cavyround.knowledge.courses import AfterDose
+from cavyround.knowledge.dangling_contagion import contagion_sources, dangling_in_contagion
 from cavyround.knowledge.facts_of_trade import Infection
 from cavyround.knowledge.loading_medicines import dangling_in, sources_in
 from cavyround.knowledge.rules import Adds
@@ -51,6 +52,7 @@ def dangling(book: Knowledge) -> list[str]:
         *_of_steps(book),
         *_of_topics(book),
         *_of_courses(book),
+        *dangling_in_contagion(book),
         *dangling_in(book.medicines),
         *_of_sources(book),
     ]
@@ -266,6 +268,7 @@ def _sources_named(book: Knowledge) -> Iterator[tuple[str, tuple[str, ...]]]:
         yield f"infection {infection.id}", _infection_sources(infection)
     yield from book.living.named_sources
     yield from sources_in(book.medicines)
+    yield from contagion_sources(book.contagion)
 
 
 def _infection_sources(infection: Infection) -> tuple[str, ...]:

@@ -10,6 +10,7 @@ from pydantic import BaseModel, ValidationError
 
 from cavyround.knowledge.body_condition import BesideWeight, ConditionScore
 from cavyround.knowledge.book import Knowledge, Override
+from cavyround.knowledge.contagion import Contagion
 from cavyround.knowledge.courses import AfterDose, CareCourse, DoseKind
 from cavyround.knowledge.dangling import dangling
 from cavyround.knowledge.facts_of_trade import (
@@ -247,6 +248,9 @@ def _read_parts(reader: _Reader) -> dict[str, Any]:
         "trade": tuple(trade),
         "topics": reader.mapping(Topic, "topics.yaml", "topics"),
         "medicines": read_medicines(reader, _files(reader, MEDICINES)),
+        "contagion": reader.value(
+            Contagion, reader.load_sections(reader.folder / "contagion.yaml"), "contagion.yaml"
+        ),
         "care_courses": tuple(care_courses),
         "dose_kinds": reader.mapping(DoseKind, "courses.yaml", "dose_kinds"),
         "after_dose": tuple(after_dose),

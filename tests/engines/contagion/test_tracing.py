@@ -8,6 +8,7 @@ from hypothesis import strategies as st
 
 from cavyround.engines.contagion.cases import Case, CaseWindow, Sure, window_of
 from cavyround.engines.contagion.presences import Lasts, Way
+from cavyround.engines.contagion.settings import widest_incubation
 from cavyround.engines.contagion.tracing import STRENGTHS, Exposure, Strength, Traced, trace
 from cavyround.facts.stays import SharedUse, Stay, UseKind
 from cavyround.knowledge.book import Knowledge
@@ -169,13 +170,17 @@ def test_two_cases_are_cases_and_not_exposed_to_each_other() -> None:
 
 def test_the_times_of_a_case_come_from_the_published_incubation(book: Knowledge) -> None:
     """Ringworm: 4 days to 4 weeks (SMG, written for cats)."""
-    times = window_of(Case(animal="A", signs_at=day(40)), book.infection("ringworm"))
+    kind = book.contagion.kind("ringworm")
+    assert kind is not None
+    times = window_of(Case(animal="A", signs_at=day(40)), *widest_incubation(kind, book))
     assert (times.caught_from, times.caught_until) == (day(12), day(36))
     assert times.perhaps_since == day(12)
 
 
 def test_without_a_published_incubation_nobody_knows_since_when(book: Knowledge) -> None:
-    times = window_of(Case(animal="A", signs_at=day(40)), book.infection("salmonella"))
+    kind = book.contagion.kind("gut")
+    assert kind is not None
+    times = window_of(Case(animal="A", signs_at=day(40)), *widest_incubation(kind, book))
     assert (times.caught_from, times.caught_until, times.perhaps_since) == (None, None, None)
 
 

@@ -5,7 +5,7 @@ from datetime import datetime, timedelta
 from decimal import Decimal
 from enum import StrEnum
 
-from cavyround.knowledge.facts_of_trade import Infection, Range
+from cavyround.knowledge.facts_of_trade import Range
 
 DAYS_IN = {"hours": Decimal(1) / 24, "days": Decimal(1), "weeks": Decimal(7)}
 DAYS_IN |= {"months": Decimal("30.4375"), "years": Decimal("365.25")}
@@ -74,21 +74,21 @@ def shortest_days(span: Range | None) -> int | None:
     return int(in_days(span.low, span.unit) // 1)
 
 
-def window_of(case: Case, infection: Infection | None) -> CaseWindow:
-    """The times of a case; what is not published stays not known.
+def window_of(
+    case: Case, shortest: int | None, longest: int | None, sources: tuple[str, ...] = ()
+) -> CaseWindow:
+    """The times of a case from the shortest and longest incubation; None stays not known.
 
     The time from catching it to being catching is not published for any of these in guinea
     pigs, so it is taken as none: the worst case.
     """
-    incubation = infection.incubation if infection is not None else None
-    longest, shortest = longest_days(incubation), shortest_days(incubation)
     begin = case.signs_at - timedelta(days=longest) if longest is not None else None
-    end = case.signs_at - timedelta(days=shortest or 0) if incubation is not None else None
+    known = shortest is not None or longest is not None
     return CaseWindow(
         case=case,
         caught_from=begin,
-        caught_until=end,
+        caught_until=case.signs_at - timedelta(days=shortest or 0) if known else None,
         perhaps_since=begin,
         surely_since=case.signs_at,
-        sources=incubation.sources if incubation is not None else (),
+        sources=sources,
     )

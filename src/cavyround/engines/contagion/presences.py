@@ -1,6 +1,6 @@
 """Stays and shared uses as presences at places, each saying how it can pass something on."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 from enum import StrEnum
@@ -24,6 +24,9 @@ class Way(StrEnum):
 WAYS = tuple(Way)
 # Skin to skin: what every source calls direct contact.
 CLOSE = frozenset({Way.PEN, Way.RUN})
+# When a pen was cleaned so that it no longer counts as catching, by room and pen.
+Cleaned = Mapping[tuple[str, str], Sequence[datetime]]
+NEVER_CLEANED: Cleaned = {}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -58,25 +61,35 @@ class Presence:
 
 
 def presences_of(
-    stays: Iterable[Stay], uses: Iterable[SharedUse], lasts: Lasts
+    stays: Iterable[Stay],
+    uses: Iterable[SharedUse],
+    lasts: Lasts,
+    cleaned: Cleaned = NEVER_CLEANED,
 ) -> tuple[Presence, ...]:
     """All presences; a stay written backwards counts for all the time between its two moments.
 
     A stay whose pen nobody knows is at no place: see ``tracing.not_known``.
     """
-    return (*_of_stays(stays, lasts), *_of_uses(uses, lasts))
+    return (*_of_stays(stays, lasts, cleaned), *_of_uses(uses, lasts))
 
 
-def _of_stays(stays: Iterable[Stay], lasts: Lasts) -> Iterator[Presence]:
+def _of_stays(stays: Iterable[Stay], lasts: Lasts, cleaned: Cleaned) -> Iterator[Presence]:
     for stay in stays:
         since, until = between(stay.began_at, stay.ended_at)
         if stay.pen:
+            dirty = _dirty_for(until, lasts.pen, cleaned.get((stay.room, stay.pen), ()))
             pen = f"pen {stay.room}/{stay.pen}"
-            yield Presence(stay.animal, pen, since, until, Way.PEN, Way.AFTER, lasts.pen)
+            yield Presence(stay.animal, pen, since, until, Way.PEN, Way.AFTER, dirty)
         if stay.room:
             yield Presence(
                 stay.animal, f"room {stay.room}", since, until, Way.AIR, None, timedelta()
             )
+
+
+def _dirty_for(left: datetime, lasts: timedelta, cleaned: Sequence[datetime]) -> timedelta:
+    """How long the pen stays catching after an animal left it: until it is cleaned, at most."""
+    after = [moment.astimezone(UTC) - left for moment in cleaned if moment >= left]
+    return min([lasts, *after])
 
 
 def _of_uses(uses: Iterable[SharedUse], lasts: Lasts) -> Iterator[Presence]:

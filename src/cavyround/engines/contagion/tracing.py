@@ -4,14 +4,16 @@ from bisect import bisect_left
 from collections import defaultdict
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from datetime import UTC, datetime
+from datetime import datetime
 from enum import StrEnum
 
 from cavyround.engines.contagion.cases import CaseWindow
 from cavyround.engines.contagion.presences import (
     CLOSE,
     FOREVER,
+    NEVER_CLEANED,
     WAYS,
+    Cleaned,
     Lasts,
     Presence,
     Way,
@@ -91,13 +93,14 @@ def trace(
     now: datetime,
     lasts: Lasts,
     ways: Collection[Way] = WAYS,
+    cleaned: Cleaned = NEVER_CLEANED,
 ) -> Traced:
     """Who was exposed to the cases by ``now``, by the ways this infection passes.
 
     The strength is the strongest found: adding a contact never weakens it.
     """
     counted = [window for window in windows if window.case.counts]
-    presences = [one for one in presences_of(stays, uses, lasts) if one.since <= now]
+    presences = [one for one in presences_of(stays, uses, lasts, cleaned) if one.since <= now]
     perhaps, surely = _catching(counted, sure=False), _catching(counted, sure=True)
     cases = {one.animal for one in perhaps}
     met = tuple(_clip(one, now) for one in contacts_of(presences, perhaps, ways))
@@ -248,23 +251,26 @@ def not_known(
             (windows[stay.animal], between(stay.began_at, stay.ended_at))
         ]
     ]
-    found = {
-        stay.animal
-        for stay in lost
-        if stay.animal not in known and _within(stay, windows.values(), now)
-    }
-    found |= {
-        stay.animal for stay in stays if stay.animal not in known and _within(stay, blind, now)
-    }
+    last: dict[str, datetime] = {}
+    for stay in stays:
+        if stay.animal not in known:
+            for window in blind if stay.pen else [*blind, *windows.values()]:
+                end = _shared_until(stay, window, now)
+                if end is not None:
+                    last[stay.animal] = max(end, last.get(stay.animal, end))
     return [
-        Exposure(animal=name, strength=Strength.NOT_KNOWN, since=None) for name in sorted(found)
+        Exposure(
+            animal=name,
+            strength=Strength.NOT_KNOWN,
+            since=None,
+            last=None if end > now else end,
+        )
+        for name, end in sorted(last.items())
     ]
 
 
-def _within(stay: Stay, windows: Iterable[tuple[datetime, datetime]], now: datetime) -> bool:
+def _shared_until(stay: Stay, window: tuple[datetime, datetime], now: datetime) -> datetime | None:
+    """When a stay and a window ended to overlap; None where they do not, or not yet."""
     since, until = between(stay.began_at, stay.ended_at)
-    latest = now.astimezone(UTC)
-    return any(
-        max(since, begin) < min(until, end) and max(since, begin) <= latest
-        for begin, end in windows
-    )
+    begin, end = max(since, window[0]), min(until, window[1])
+    return end if begin < end and begin <= now else None

@@ -1,0 +1,289 @@
+"""An outbreak as it stands: who was exposed, what to do for whom, and what keeps it open."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import date, datetime, timedelta, tzinfo
+
+from cavyround.engines.contagion.cases import Case, CaseWindow, window_of
+from cavyround.engines.contagion.presences import Cleaned
+from cavyround.engines.contagion.settings import (
+    Watch,
+    infections_of,
+    lasts_of,
+    watch_of,
+    ways_of,
+    widest_incubation,
+)
+from cavyround.engines.contagion.tracing import Exposure, Strength, Traced, trace
+from cavyround.facts.stays import SharedUse, Stay
+from cavyround.knowledge.book import Knowledge
+from cavyround.knowledge.contagion import OutbreakKind
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Left:
+    """An animal that left: when, how (the code of the departure), and to whom."""
+
+    on: date
+    how: str
+    to: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OutbreakFacts:
+    """What is known of one outbreak.
+
+    ``left`` are the animals that are no longer here or in a foster home, ``looked`` the
+    moments at which each animal was looked at, ``apart`` those that stand in isolation,
+    ``said`` what people said was done, by its code.
+    """
+
+    kind: OutbreakKind
+    cases: tuple[Case, ...]
+    stays: Sequence[Stay]
+    uses: Sequence[SharedUse] = ()
+    left: Mapping[str, Left]
+    looked: Mapping[str, Sequence[datetime]]
+    apart: frozenset[str] = frozenset()
+    cleaned: Cleaned = field(default_factory=dict)
+    said: frozenset[str] = frozenset()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CheckDay:
+    """A day on which an exposed animal is looked at; ``done`` on or after it and before the next.
+
+    A day whose look was left out stays open until a later look: late is better than never.
+    """
+
+    animal: str
+    on: date
+    done: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Task:
+    """One thing to do, and for which animals, each with a word of its own."""
+
+    code: str
+    words: str
+    animals: tuple[tuple[str, str], ...]
+    sources: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Condition:
+    """One condition of closing; ``what`` says what is missing where it is not met."""
+
+    code: str
+    words: str
+    by_person: bool
+    met: bool
+    what: str
+    sources: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OutbreakStands:
+    """Where an outbreak stands at a moment."""
+
+    traced: Traced
+    windows: tuple[CaseWindow, ...]
+    watch: Watch
+    check_days: tuple[CheckDay, ...]
+    tasks: tuple[Task, ...]
+    conditions: tuple[Condition, ...]
+
+    @property
+    def may_close(self) -> bool:
+        """Whether every condition is met."""
+        return all(one.met for one in self.conditions)
+
+
+def stands(facts: OutbreakFacts, *, now: datetime, zone: tzinfo, book: Knowledge) -> OutbreakStands:
+    """Everything about an outbreak at ``now``; days are days in ``zone``, the rescue's own."""
+    shortest, longest = widest_incubation(facts.kind, book)
+    windows = tuple(window_of(case, shortest, longest) for case in facts.cases)
+    traced = trace(
+        facts.stays,
+        facts.uses,
+        windows,
+        now=now,
+        lasts=lasts_of(facts.kind, book),
+        ways=ways_of(facts.kind),
+        cleaned=facts.cleaned,
+    )
+    watch = watch_of(facts.kind, book)
+    days = tuple(_check_days(facts, traced, watch, now, zone))
+    return OutbreakStands(
+        traced=traced,
+        windows=windows,
+        watch=watch,
+        check_days=days,
+        tasks=tuple(one for one in _tasks(facts, traced, days, book) if one.animals),
+        conditions=tuple(_conditions(facts, traced, days, watch, now, zone, book)),
+    )
+
+
+def _day(moment: datetime, zone: tzinfo) -> date:
+    return moment.astimezone(zone).date()
+
+
+def _check_days(
+    facts: OutbreakFacts, traced: Traced, watch: Watch, now: datetime, zone: tzinfo
+) -> Iterator[CheckDay]:
+    """Days counted from the last contact; while that lasts, from today, and each day a look."""
+    today = _day(now, zone)
+    for one in _watched(traced):
+        if _is_gone(facts, one.animal):
+            continue
+        looked = [_day(moment, zone) for moment in facts.looked.get(one.animal, ())]
+        if one.last is None:
+            yield CheckDay(animal=one.animal, on=today, done=today in looked)
+            continue
+        last = _day(one.last, zone)
+        for days in watch.look_on:
+            on = last + timedelta(days=days)
+            yield CheckDay(animal=one.animal, on=on, done=any(look >= on for look in looked))
+
+
+def _is_gone(facts: OutbreakFacts, animal: str) -> bool:
+    left = facts.left.get(animal)
+    return left is not None and left.how != "fostered"
+
+
+def _watched(traced: Traced) -> list[Exposure]:
+    """Whom to look at on days of their own. Weak contact with one that is itself only exposed is
+    listed and looked at in the usual checks: else every animal of a house were on the list.
+    """
+    return [one for one in traced.exposures if one.strength is not Strength.WEAK_THROUGH]
+
+
+OPEN_STRENGTHS = (Strength.CLOSE_DIRECT, Strength.CLOSE_THROUGH)
+DEAD = ("died", "put_to_sleep")
+
+
+def _tasks(
+    facts: OutbreakFacts, traced: Traced, days: Sequence[CheckDay], book: Knowledge
+) -> Iterator[Task]:
+    kind = facts.kind
+    sources = kind.sources
+    here = [one for one in _watched(traced) if one.animal not in facts.left]
+    open_cases = [
+        case.animal
+        for case in facts.cases
+        if case.counts and case.over_at is None and case.animal not in facts.left
+    ]
+    yield Task(
+        code="isolate",
+        words="Isolate: own room or airspace, own kit, cared for last.",
+        animals=tuple((name, "") for name in open_cases if name not in facts.apart),
+        sources=sources,
+    )
+    yield Task(
+        code="check",
+        words=f"Look at these: {kind.look_for}.",
+        animals=tuple((one.animal, f"on {one.on:%Y-%m-%d}") for one in days if not one.done),
+        sources=sources,
+    )
+    yield Task(
+        code="together",
+        words=f"Ask the vet about treating together: nothing without an order. {kind.together}",
+        animals=(
+            *((name, "case") for name in open_cases),
+            *((one.animal, "") for one in here if one.strength in OPEN_STRENGTHS),
+        ),
+        sources=sources,
+    )
+    yield Task(
+        code="no_adoption",
+        words="Keep these from adoption and fostering until they are clear.",
+        animals=(
+            *((name, "case") for name in open_cases),
+            *((one.animal, "") for one in here),
+        ),
+        sources=sources,
+    )
+    yield Task(
+        code="tell",
+        words="Tell whoever has these now what they were exposed to, and what to look for: "
+        f"{kind.look_for}.",
+        animals=tuple(_gone_away(facts, traced)),
+        sources=sources,
+    )
+    people = dict.fromkeys(one.tell_people for one in infections_of(kind, book) if one.tell_people)
+    yield Task(
+        code="people",
+        words=" ".join(people),
+        animals=tuple((name, "") for name in open_cases) if people else (),
+        sources=sources,
+    )
+    yield Task(
+        code="clean",
+        words=kind.clean,
+        animals=tuple((name, "") for name in open_cases),
+        sources=sources,
+    )
+
+
+def _gone_away(facts: OutbreakFacts, traced: Traced) -> Iterator[tuple[str, str]]:
+    """Those that left and live elsewhere: cases, and the exposed."""
+    names = [case.animal for case in facts.cases if case.counts]
+    for name in (*names, *(one.animal for one in _watched(traced))):
+        left = facts.left.get(name)
+        if left is not None and left.how not in DEAD:
+            to = f" to {left.to}" if left.to else ""
+            yield name, f"{left.how.replace('_', ' ')} on {left.on:%Y-%m-%d}{to}"
+
+
+def _conditions(
+    facts: OutbreakFacts,
+    traced: Traced,
+    days: Sequence[CheckDay],
+    watch: Watch,
+    now: datetime,
+    zone: tzinfo,
+    book: Knowledge,
+) -> Iterator[Condition]:
+    missing = {
+        "cases_over": _open_cases(facts),
+        "watched": _still_watched(traced, watch, now, zone),
+        "looked_at": _not_looked_at(days),
+    }
+    for need in book.contagion.closing:
+        if need.by == "person":
+            what = "" if need.code in facts.said else "Nobody has said so yet."
+        else:
+            what = missing[need.code]
+        yield Condition(
+            code=need.code,
+            words=need.words,
+            by_person=need.by == "person",
+            met=not what,
+            what=what,
+            sources=need.sources,
+        )
+
+
+def _animals(count: int) -> str:
+    return "1 animal" if count == 1 else f"{count} animals"
+
+
+def _open_cases(facts: OutbreakFacts) -> str:
+    still = [case for case in facts.cases if case.counts and case.over_at is None]
+    return f"{_animals(len(still))} not over: {facts.kind.over}" if still else ""
+
+
+def _still_watched(traced: Traced, watch: Watch, now: datetime, zone: tzinfo) -> str:
+    """Until the longest incubation since the last contact is over; a lasting one never is."""
+    known = _watched(traced)
+    lasting = [one for one in known if one.last is None]
+    if lasting:
+        return f"{_animals(len(lasting))} still in contact."
+    ends = [_day(one.last, zone) + timedelta(days=watch.days) for one in known if one.last]
+    return f"Until {max(ends):%Y-%m-%d}." if ends and max(ends) > _day(now, zone) else ""
+
+
+def _not_looked_at(days: Sequence[CheckDay]) -> str:
+    open_ones = {one.animal for one in days if not one.done}
+    return f"{_animals(len(open_ones))} to look at." if open_ones else ""
