@@ -41,6 +41,7 @@ def test_everything_clinical_is_append_only() -> None:
         "CourseStopped",
         "Departure",
         "DoseAnswer",
+        "DoseAnswerTakenBack",
         "DoseCorrection",
         "DoseEntry",
         "FollowUp",

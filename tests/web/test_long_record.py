@@ -20,8 +20,8 @@ from tests.builders import NOW
 from tests.web.animals_made import FINISHED, a_check, a_pen, an_animal, discharge, weight
 from tests.web.conftest import SignedIn
 
-# As many as the rescue has rooms and people, not as many as it had animals.
-SMALL = {"room", "pen", "person", "vetnumber", "herdtaught"}
+# As many as the rescue has rooms, people and products, not as many as it had animals.
+SMALL = {"room", "pen", "person", "vetnumber", "herdtaught", "product"}
 # A page of the names in order is read from this index and left when it is full; the open
 # questions to the vet are found in one that holds neither their words nor their animals.
 IN_ORDER = ("record_anim_name_", "record_vetq_made_at_")

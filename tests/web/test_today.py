@@ -12,6 +12,7 @@ from cavyround.record.animals import Coming, add_animal
 from cavyround.record.models import AdviceGiven, Animal, Check, Pen, Person, Room, StepState
 from cavyround.record.models.entries import new_id
 from cavyround.record.promises import LookAgainAt, answer_as_vet, ask_vet, promise
+from tests.builders_medicines import a_course, care_order, every_days
 from tests.web.conftest import SignedIn
 
 
@@ -179,7 +180,7 @@ def test_two_hundred_animals_ask_the_database_no_more_often_than_two(
         one = animal(carer, f"Pig {number}", kinds[number % len(kinds)], days_ago=number % 50)
         if number % 3 == 0:
             advised(one, carer, "vet_24h")
-    with django_assert_max_num_queries(16):
+    with django_assert_max_num_queries(17):
         page = page_of(client)
     assert numbers(page)["due"] == 200
 
@@ -194,3 +195,20 @@ def test_questions_to_the_vet_stand_on_today_until_they_are_answered(
     page = page_of(signed_in(carer))
     assert "Yes, on Thursday." in page
     assert "Does the lump want looking at?" not in page
+
+
+def test_doses_of_the_day_are_counted_and_led_to(carer: Person, lead: Person, sow: Animal) -> None:
+    client = Client()
+    client.force_login(carer)
+    nothing = client.get("/").content.decode()
+    assert "Dose round" not in nothing
+    today = timezone.localdate()
+    now = timezone.now()
+    order = care_order(
+        lead,
+        ordered_at=now - timedelta(days=1),
+        schedule=every_days(1, doses=3, first=today),
+        now=now,
+    )
+    a_course(lead, sow, order, now=now)
+    assert "Dose round: 1 to give" in client.get("/").content.decode()

@@ -7,6 +7,7 @@ urlpatterns = [
     path("", include("cavyround.web.today.urls")),
     path("", include("cavyround.web.checking.urls")),
     path("", include("cavyround.web.weighing.urls")),
+    path("", include("cavyround.web.doseround.urls")),
     path("", include("cavyround.web.animals.urls")),
     path("", include("cavyround.web.weights.urls")),
     path("", include("cavyround.web.people.urls")),

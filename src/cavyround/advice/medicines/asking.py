@@ -19,7 +19,7 @@ def asked_after(
     answers: dict[UUID, list[Answered]] = defaultdict(list)
     # An animal is asked once, however many of its courses would ask the same.
     kept = models.DoseAnswer.objects.filter(
-        course__animal__in={one.row.animal_id for one in courses}
+        course__animal__in={one.row.animal_id for one in courses}, taken_back=None
     )
     for animal, question, at in kept.values_list("course__animal", "question", "at"):
         answers[animal].append(Answered(question=question, animal=str(animal), at=at))

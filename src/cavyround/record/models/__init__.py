@@ -4,7 +4,12 @@ from cavyround.record.models.advice import AdviceGiven, VetAnswer, VetQuestion
 from cavyround.record.models.animals import Animal, AnimalStatement, Arrival, Departure, Move
 from cavyround.record.models.checks import Check, CheckEntry
 from cavyround.record.models.courses import Course, CourseLook, CourseStopped
-from cavyround.record.models.doses import DoseAnswer, DoseCorrection, DoseEntry
+from cavyround.record.models.doses import (
+    DoseAnswer,
+    DoseAnswerTakenBack,
+    DoseCorrection,
+    DoseEntry,
+)
 from cavyround.record.models.entries import Append, ChangeRefusedError
 from cavyround.record.models.orders import (
     Allergy,
@@ -53,6 +58,7 @@ __all__ = [
     "CourseStopped",
     "Departure",
     "DoseAnswer",
+    "DoseAnswerTakenBack",
     "DoseCorrection",
     "DoseEntry",
     "FollowUp",

@@ -90,3 +90,14 @@ class DoseAnswer(Append):
     def __str__(self) -> str:
         """Its words."""
         return self.answer
+
+
+class DoseAnswerTakenBack(Append):
+    """An answer no longer stands, and why; the question may be asked again."""
+
+    answer = models.ForeignKey(DoseAnswer, models.PROTECT, related_name="taken_back")
+    why = models.CharField(max_length=200)
+
+    def __str__(self) -> str:
+        """Which answer."""
+        return f"Taken back: {self.answer}"

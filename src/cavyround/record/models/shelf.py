@@ -71,6 +71,8 @@ class Lot(models.Model):
         """What must be used first comes first."""
 
         ordering = ("expires_on", "id")
+        # Those still there are few; those used up grow with the years.
+        indexes = [models.Index(fields=["gone_on"], name="lot_gone_on")]
 
     def __str__(self) -> str:
         """Product and lot."""

@@ -1,4 +1,4 @@
-"""The frame of the check screen, and the worker that keeps it and the weigh-in on the phone."""
+"""The frame of the check screen, and the worker that keeps it and the two rounds on the phone."""
 
 from django.conf import settings
 from django.http import HttpRequest, HttpResponse
@@ -28,8 +28,9 @@ def check(request: HttpRequest) -> HttpResponse:
 @open_to_all
 @require_safe
 def worker(request: HttpRequest) -> HttpResponse:
-    """The service worker. It may serve the whole site's scripts, but acts for these two alone."""
-    page = {"shells": [reverse("check"), reverse("weigh-in")], "static": settings.STATIC_URL}
+    """The service worker. It may serve the whole site's scripts, but acts for these alone."""
+    shells = [reverse("check"), reverse("weigh-in"), reverse("dose-round")]
+    page = {"shells": shells, "static": settings.STATIC_URL}
     response = render(
         request, "web/checking/worker.js", page, content_type="text/javascript; charset=utf-8"
     )

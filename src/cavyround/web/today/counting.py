@@ -6,6 +6,7 @@ from datetime import datetime, time, timedelta
 from django.utils import timezone
 
 from cavyround.advice.latest import latest_advice
+from cavyround.advice.medicines.today import doses_today
 from cavyround.knowledge.urgency import Urgency
 from cavyround.record.models import Animal, Check, FollowUp, VetAnswer, VetQuestion, WeightSaid
 
@@ -20,6 +21,30 @@ class ToSeeVet:
 
     animal: Animal
     urgency: Urgency
+
+
+@dataclass(frozen=True, slots=True)
+class DosesDue:
+    """How many doses are to be given today, how many were, and for how many the vet is asked."""
+
+    to_give: int
+    given: int
+    ask_vet: int
+
+    @property
+    def any(self) -> bool:
+        """Whether the day has a dose round at all."""
+        return bool(self.to_give or self.given or self.ask_vet)
+
+
+def doses_due(now: datetime) -> DosesDue:
+    """The doses of the day."""
+    day = doses_today(now).round
+    return DosesDue(
+        to_give=sum(len(sitting.doses) for sitting in day.sittings),
+        given=len(day.done),
+        ask_vet=len(day.ask_vet),
+    )
 
 
 def checked_today(now: datetime) -> int:

@@ -11,6 +11,7 @@ from cavyround.record.models import Animal
 from cavyround.web.gate import for_readers
 from cavyround.web.today.counting import (
     checked_today,
+    doses_due,
     new_answers,
     open_follow_ups,
     open_questions,
@@ -38,6 +39,7 @@ def today(request: HttpRequest) -> HttpResponse:
         "due": len(due),
         "overdue": sum(one.overdue_days > 0 for one in due),
         "checked": checked_today(now),
+        "doses": doses_due(now),
         "follow_ups": open_follow_ups(),
         "urgent": to_see_a_vet(),
         "questions": open_questions(),

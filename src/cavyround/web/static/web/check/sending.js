@@ -21,6 +21,7 @@ export class Sender {
     this.unsent = 0;
     this.refused = [];
     this.others = {};         // check id -> who else is checking the same animal
+    this.answered = () => {}; // told what the server said of the checks that were sent
     this.clock = undefined;   // how this phone's clock differs from the server's; null where it does not
     this.pause = FIRST_PAUSE_MS;
     this.batch = BATCH;
@@ -110,6 +111,7 @@ export class Sender {
         kept.has(made.id) ? { ...made, state: SENT } : { ...made, state: REFUSED, why: refused.get(made.id) }
       )));
       for (const [check, about] of Object.entries(answer.checks)) this.others[check] = about.others ?? [];
+      await this.answered(answer.checks);
       await this.count();
       if (!known.length) return this.#failed("turned_away", "The server answered, but kept nothing. Tell your lead.");
     }

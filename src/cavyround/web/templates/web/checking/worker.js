@@ -1,4 +1,4 @@
-// Keeps the check screen and the weigh-in on the phone: the newest from the server when it answers, else the last one kept.
+// Keeps the check screen, the weigh-in and the dose round on the phone: the newest from the server when it answers, else the last one kept.
 // The round and the touches are not its business: the page keeps those itself.
 const SHELLS = [{% for shell in shells %}"{{ shell|escapejs }}"{% if not forloop.last %}, {% endif %}{% endfor %}];
 const STATIC = "{{ static|escapejs }}";

@@ -1,0 +1,213 @@
+"""All that the dose round loads once: the day's doses with their amounts, and what is asked."""
+
+import logging
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from datetime import datetime, time, timedelta
+from typing import Any
+
+from django.http import HttpRequest, JsonResponse
+from django.urls import reverse
+from django.utils import timezone
+from django.views.decorators.cache import never_cache
+from django.views.decorators.gzip import gzip_page
+from django.views.decorators.http import require_safe
+
+from cavyround.advice.book import book
+from cavyround.advice.medicines.running import RunningCourse
+from cavyround.advice.medicines.shelf import the_shelf
+from cavyround.advice.medicines.today import APART, doses_today
+from cavyround.advice.medicines.working import WorkedDose, work_out_all
+from cavyround.engines.courses import CourseDue, DoseRound, Sitting
+from cavyround.engines.courses.dose_round import DoseToGive
+from cavyround.engines.dosing import syringe_in_hand
+from cavyround.record.models import Animal, Pen, PenKind, Person, Role, VetNumber
+from cavyround.web.checking.doubting import (
+    as_expected,
+    as_last,
+    bounds,
+    expected_each,
+    last_weights,
+)
+from cavyround.web.doseround.advised import alarmed_since
+from cavyround.web.doseround.doses import Shown, as_shown, course_address
+from cavyround.web.doseround.grouping import treatments
+from cavyround.web.doseround.questions import questions
+from cavyround.web.doseround.words import CAUTIONS, WHYS
+from cavyround.web.gate import for_recorders, person_of
+from cavyround.web.templatetags.words import age_on, day
+
+NO_PEN = "no_pen"
+log = logging.getLogger(__name__)
+
+
+@dataclass(frozen=True, slots=True)
+class _Today:
+    """The day's doses with the rows behind them."""
+
+    now: datetime
+    round: DoseRound
+    courses: Mapping[str, RunningCourse]
+    shown: tuple[Shown, ...]
+
+
+@for_recorders
+@never_cache
+@require_safe
+@gzip_page
+def round_json(request: HttpRequest) -> JsonResponse:
+    """The doses of today with all the phone needs to give them without a connection."""
+    person = person_of(request)
+    now = timezone.localtime(timezone.now())
+    today = _today(now)
+    asked = questions(today.courses.values(), now)
+    animals = _animals(today, {one["animal"] for one in asked})
+    ends = datetime.combine(now.date() + timedelta(days=1), time.min, now.tzinfo)
+    return JsonResponse(
+        {
+            "me": {"id": person.pk, "name": str(person)},
+            "now": now.isoformat(),
+            "day_words": day(now),
+            "ends_at": ends.isoformat(),
+            "people": _people(),
+            "weight": bounds(),
+            "pens": _pens(animals, today),
+            "animals": _who(animals, today, now),
+            "sittings": [_sitting(one, now) for one in today.round.sittings],
+            "doses": [as_shown(one) for one in today.shown],
+            "treatments": treatments(today.shown, today.courses.values(), now),
+            "ask_vet": [_ask_vet(one, today.courses) for one in today.round.ask_vet],
+            "questions": asked,
+            "whys": WHYS,
+            "vets": [{"words": one.words, "number": one.number} for one in VetNumber.objects.all()],
+            "cautions": CAUTIONS,
+        }
+    )
+
+
+def _today(now: datetime) -> _Today:
+    today = doses_today(now)
+    given = today.round
+    named = {one.course.id for sitting in given.sittings for one in sitting.doses}
+    due = [today.courses[key] for key in sorted(named)]
+    worked, advised = _worked(due, now), alarmed_since(due)
+    syringes = {one.code: one for one in the_shelf(now).syringes} | {
+        code: syringe_in_hand(book(), code) for code in book().medicines.syringes
+    }
+
+    def shown(one: DoseToGive, sitting: int | None) -> Shown:
+        running = today.courses[one.course.id]
+        worked_out = worked.get(running.course.id) if sitting is not None else None
+        return Shown(
+            to_give=one,
+            running=running,
+            worked=worked_out,
+            sitting=sitting,
+            syringes=syringes,
+            advised=advised.get(running.course.id, ""),
+        )
+
+    waiting = [
+        shown(one, place) for place, sitting in enumerate(given.sittings) for one in sitting.doses
+    ]
+    keys = {one.key for one in waiting}
+    done = [one for one in (shown(each, None) for each in given.done) if one.key not in keys]
+    return _Today(now, given, today.courses, (*waiting, *done))
+
+
+def _worked(courses: Iterable[RunningCourse], now: datetime) -> dict[str, WorkedDose]:
+    """What is given of each; one that breaks something stops no other."""
+    courses = list(courses)
+    try:
+        return {str(key): one for key, one in work_out_all(courses, now).items()}
+    except Exception:
+        if len(courses) == 1:
+            log.exception("The dose of %s cannot be worked out", courses[0].row.pk)
+            return {}
+        found: dict[str, WorkedDose] = {}
+        for one in courses:
+            found |= _worked([one], now)
+        return found
+
+
+def _people() -> list[dict[str, Any]]:
+    """Who may check a dose as the second person."""
+    may = (Role.CARER, Role.LEAD, Role.VET)
+    rows = Person.objects.filter(is_active=True, role__in=may)
+    return sorted(({"id": one.pk, "name": str(one)} for one in rows), key=lambda one: one["name"])
+
+
+def _animals(today: _Today, more: set[str]) -> list[Animal]:
+    ids = {one.running.course.animal for one in today.shown}
+    ids |= {one.course.animal for one in today.round.ask_vet} | more
+    return list(Animal.objects.filter(pk__in=ids).select_related("pen__room", "face"))
+
+
+def _pen_of(animal: Animal, today: _Today) -> str:
+    """The pen it is dosed with: its own, or apart from it at the end of the round."""
+    for one in today.shown:
+        if one.running.course.animal == str(animal.pk) and one.to_give.pen:
+            return one.to_give.pen
+    return str(animal.pen_id) if animal.pen_id else NO_PEN
+
+
+def _pens(animals: Iterable[Animal], today: _Today) -> list[dict[str, str]]:
+    """The pens in the order of the round."""
+    names = {str(pen.pk): pen for pen in Pen.objects.select_related("room")}
+    here = {_pen_of(animal, today) for animal in animals}
+    order = [one.to_give.pen for one in today.shown if one.to_give.pen]
+    rest = sorted(here - set(order) - {NO_PEN})
+    found = []
+    for key in dict.fromkeys([*order, *rest]):
+        pen = names.get(key.removesuffix(APART))
+        if pen is not None and key in here:
+            apart = key.endswith(APART)
+            words = "to be kept apart, last" if apart else str(PenKind(pen.kind).label)
+            found.append({"id": key, "name": str(pen), "group_words": words})
+    if NO_PEN in here:
+        found.append({"id": NO_PEN, "name": "No pen yet", "group_words": ""})
+    return found
+
+
+def _who(animals: Iterable[Animal], today: _Today, now: datetime) -> dict[str, dict[str, Any]]:
+    animals = list(animals)
+    weights, expected = last_weights(animals, now), expected_each(animals, now)
+    return {
+        str(animal.pk): {
+            "id": str(animal.pk),
+            "name": animal.name,
+            "sex_words": "sex not known" if animal.sex == "unknown" else animal.sex,
+            "age": age_on(animal, now.date()),
+            "pen": str(animal.pen) if animal.pen else "no pen yet",
+            "pen_id": _pen_of(animal, today),
+            "photo": reverse("photo", args=[animal.face.digest]) if animal.face else None,
+            "last_weight": as_last(weights.get(animal.pk)),
+            "expected": as_expected(expected.get(animal.pk)),
+        }
+        for animal in animals
+    }
+
+
+def _sitting(sitting: Sitting, now: datetime) -> dict[str, str]:
+    """Until when it is to be done: ``Now, until 11:00``, ``19:00 to 21:00``."""
+    begins, ends = timezone.localtime(sitting.from_at), timezone.localtime(sitting.until_at)
+    until = "today" if ends.date() > now.date() else f"until {ends:%H:%M}"
+    if begins <= now:
+        words = "Any time today" if until == "today" else f"Now, {until}"
+    else:
+        words = f"From {begins:%H:%M}, {until}"
+    return {"words": words, "from_at": begins.isoformat(), "until_at": ends.isoformat()}
+
+
+def _ask_vet(due: CourseDue, courses: Mapping[str, RunningCourse]) -> dict[str, Any]:
+    """Why the vet is to be asked about a course before anything is given."""
+    asked = [one for one in due.slots if one.is_open and not one.wants_giving]
+    words = [one.says for one in asked if one.says]
+    doubts = [doubt for one in due.slots[-1:] for doubt in one.doubts]
+    return {
+        "animal": due.course.animal,
+        "course": due.course.id,
+        "what": due.course.what,
+        "words": list(dict.fromkeys([*words, *doubts, *due.doubts])),
+        "address": course_address(courses[due.course.id]),
+    }

@@ -1,0 +1,196 @@
+"""The day's doses as the phone loads them: all it needs to give them without a connection."""
+
+from datetime import timedelta
+from decimal import Decimal
+
+import pytest
+from django.db import connection
+from django.test import Client
+from django.test.utils import CaptureQueriesContext
+from django.urls import reverse
+
+from cavyround.advice.giving import advise
+from cavyround.record.models import Animal, Person
+from tests.builders import NOW, a_check, a_pen, an_animal, found
+from tests.builders_medicines import a_course, care_order, every_days
+from tests.web.conftest import SignedIn
+from tests.web.doseround.made import (
+    a_shelf,
+    loaded,
+    ordered,
+    send,
+    the_dose,
+    tried,
+    weigh,
+)
+
+
+def test_a_dose_comes_with_everything_that_is_needed_at_the_pen(
+    phone: Client, lead: Person, bramble: Animal
+) -> None:
+    a_shelf(lead)
+    weigh(lead, bramble, 900)
+    ordered(lead, bramble)
+    told = loaded(phone)
+    one = the_dose(told, bramble)
+    # 0.9 kg x 0.4 mg/kg = 0.36 mg; 0.36 mg / 1.5 mg/mL = 0.24 mL. By hand.
+    assert (one["amount_words"], one["mark_words"], one["to"]) == ("0.36 mg", "0.24 mL", 0.24)
+    assert one["syringe"] == {"code": "ml_1_by_0_01", "holds": 1.0, "mark": 0.01, "unit": "mL"}
+    assert "0.9 kg \N{MULTIPLICATION SIGN} 0.4 mg/kg = 0.36 mg" in one["by_hand"]
+    assert (one["what"], one["route_words"]) == ("meloxicam", "by mouth")
+    assert one["why"] == "sore after its operation"
+    assert "900 g" in one["weight_words"]
+    assert one["product_words"] == "meloxicam, 1.5 mg/mL, lot A7"
+    assert (one["state"], one["nth_words"]) == ("ready", "dose 1 of 5")
+    assert told["animals"][one["animal"]]["pen"].startswith("Clover")
+
+
+def test_an_animal_not_weighed_is_weighed_first_and_no_amount_is_shown(
+    phone: Client, lead: Person, bramble: Animal
+) -> None:
+    a_shelf(lead)
+    ordered(lead, bramble)
+    one = the_dose(loaded(phone), bramble)
+    assert (one["state"], one["mark_words"], one["to"]) == ("weigh", "", None)
+    assert one["reasons"]
+
+
+def test_a_medicine_that_kills_is_not_to_be_given_whatever_else_holds(
+    phone: Client, lead: Person, bramble: Animal
+) -> None:
+    """Penicillins by mouth kill guinea pigs (knowledge/data/medicines/dangers.yaml)."""
+    a_shelf(lead, "amoxicillin", "50 mg/mL")
+    ordered(lead, bramble, drug="amoxicillin", dose="20 mg/kg", strength="50 mg/mL")
+    one = the_dose(loaded(phone), bramble)
+    # Not weighed either, but weighing would mend nothing.
+    assert one["state"] == "stop"
+    assert one["mark_words"] == ""
+
+
+def test_what_cannot_be_worked_out_is_never_a_dose(
+    phone: Client, lead: Person, bramble: Animal, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    a_shelf(lead)
+    weigh(lead, bramble, 900)
+    ordered(lead, bramble)
+
+    def broken(*_given: object, **_said: object) -> None:
+        msg = "broken"
+        raise RuntimeError(msg)
+
+    monkeypatch.setattr("cavyround.web.doseround.round_of.work_out_all", broken)
+    one = the_dose(loaded(phone), bramble)
+    assert one["state"] == "stop"
+    assert "Something broke" in one["reasons"][0]["words"]
+
+
+def test_pens_come_from_healthy_to_contagious(phone: Client, lead: Person, bramble: Animal) -> None:
+    a_shelf(lead)
+    ill = an_animal(lead, "Ash", pen=a_pen("isolation", name="Far room"))
+    for one in (ill, bramble):
+        weigh(lead, one, 900)
+        ordered(lead, one)
+    assert [pen["name"].split(",")[0] for pen in loaded(phone)["pens"]] == ["Clover", "Far room"]
+
+
+def test_care_that_is_no_medicine_needs_no_amount(
+    phone: Client, lead: Person, bramble: Animal
+) -> None:
+    a_course(lead, bramble, care_order(lead))
+    one = the_dose(loaded(phone), bramble)
+    assert (one["medicine"], one["state"], one["draws"]) == (False, "ready", False)
+
+
+def test_what_went_in_today_is_done_and_stays_on_the_list(
+    phone: Client, lead: Person, bramble: Animal
+) -> None:
+    a_shelf(lead)
+    weigh(lead, bramble, 900)
+    ordered(lead, bramble)
+    one = the_dose(loaded(phone), bramble)
+    assert send(phone, tried(one))["refused"] == []
+    again = the_dose(loaded(phone), bramble)
+    assert (again["key"], again["sitting"]) == (one["key"], None)
+    assert [each["outcome"] for each in again["tries"]] == ["given"]
+
+
+def test_a_missed_dose_is_for_the_vet_and_not_on_the_list_to_give(
+    phone: Client, lead: Person, bramble: Animal
+) -> None:
+    a_shelf(lead)
+    weigh(lead, bramble, 900)
+    yesterday = NOW.date() - timedelta(days=1)
+    ordered(lead, bramble, schedule=every_days(10, doses=2, first=yesterday))
+    told = loaded(phone)
+    assert [one for one in told["doses"] if one["sitting"] is not None] == []
+    (asked,) = told["ask_vet"]
+    assert asked["animal"] == str(bramble.pk)
+    assert any("vet" in words for words in asked["words"])
+
+
+def test_a_newer_weight_makes_another_amount(phone: Client, lead: Person, bramble: Animal) -> None:
+    a_shelf(lead)
+    weigh(lead, bramble, 900)
+    ordered(lead, bramble)
+    before = the_dose(loaded(phone), bramble)
+    weigh(lead, bramble, 975, ago=timedelta(minutes=5))
+    after = the_dose(loaded(phone), bramble)
+    # 0.975 kg x 0.4 mg/kg = 0.39 mg; 0.39 mg / 1.5 mg/mL = 0.26 mL. By hand.
+    assert (before["mark_words"], after["mark_words"]) == ("0.24 mL", "0.26 mL")
+    assert before["mark"] != after["mark"]
+
+
+def test_grave_advice_given_since_the_order_asks_for_the_vet_before_the_dose(
+    phone: Client, lead: Person, carer: Person, bramble: Animal
+) -> None:
+    a_shelf(lead)
+    weigh(lead, bramble, 900)
+    ordered(lead, bramble)
+    assert the_dose(loaded(phone), bramble)["advised"] == ""
+    check = a_check(carer, bramble, found("diarrhoea", "droppings", "droppings"), at=NOW)
+    advise(carer, check, NOW)
+    assert "vet now" in the_dose(loaded(phone), bramble)["advised"]
+
+
+def test_a_bottle_that_is_counted_in_millilitres_is_drawn_from_in_millilitres(
+    phone: Client, lead: Person, bramble: Animal
+) -> None:
+    a_shelf(lead)
+    weigh(lead, bramble, 900)
+    ordered(lead, bramble)
+    one = the_dose(loaded(phone), bramble)
+    assert (Decimal(one["drawn_amount"]), one["drawn_unit"]) == (Decimal("0.24"), "mL")
+
+
+def test_contacts_that_are_not_treated_are_named(
+    phone: Client, lead: Person, bramble: Animal
+) -> None:
+    a_shelf(lead)
+    an_animal(lead, "Moss", pen=bramble.pen)
+    weigh(lead, bramble, 900)
+    ordered(lead, bramble, against=("fur_mites",))
+    (treatment,) = loaded(phone)["treatments"]
+    assert any("Moss" in words for words in treatment["words"])
+
+
+def test_only_those_who_may_record_get_it(viewer: Person, signed_in: SignedIn) -> None:
+    assert signed_in(viewer).get(reverse("dose-round-json")).status_code == 403
+
+
+def test_the_number_of_queries_does_not_grow_with_the_doses(
+    phone: Client, lead: Person, bramble: Animal
+) -> None:
+    a_shelf(lead)
+    weigh(lead, bramble, 900)
+    ordered(lead, bramble)
+    loaded(phone)
+    with CaptureQueriesContext(connection) as one:
+        loaded(phone)
+    for name in ("Moss", "Ivy", "Fern", "Rue"):
+        animal = an_animal(lead, name, pen=bramble.pen)
+        weigh(lead, animal, 950)
+        ordered(lead, animal)
+    loaded(phone)
+    with CaptureQueriesContext(connection) as five:
+        loaded(phone)
+    assert len(five) <= len(one) + 2
