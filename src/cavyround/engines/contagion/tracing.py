@@ -110,8 +110,11 @@ def trace(
     direct: dict[str, list[Contact]] = defaultdict(list)
     for one in met:
         direct[one.other].append(one)
+    by_animal: dict[str, list[Presence]] = defaultdict(list)
+    for presence in presences:
+        by_animal[presence.animal].append(presence)
     exposures = [
-        _exposure(animal, close, weak, direct.get(animal, []), met_surely, presences, now)
+        _exposure(animal, close, weak, direct.get(animal, []), met_surely, by_animal, now)
         for animal in weak
         if animal not in cases and weak[animal].at <= now
     ]
@@ -140,7 +143,7 @@ def _exposure(
     weak: Mapping[str, Reached],
     contacts: list[Contact],
     met_surely: Collection[str],
-    presences: Sequence[Presence],
+    by_animal: Mapping[str, Sequence[Presence]],
     now: datetime,
 ) -> Exposure:
     is_close = animal in close and close[animal].at <= now
@@ -153,9 +156,9 @@ def _exposure(
         strength = Strength.CLOSE_THROUGH if is_close else Strength.WEAK_THROUGH
     ended = contacts
     if not contacts:
-        through = Catching(animal=chain[-1].by, since=chain[-1].at)
-        own = [one for one in presences if one.animal in (animal, through.animal)]
-        ended = [_clip(c, now) for c in contacts_of(own, [through], WAYS) if c.other == animal]
+        own = [*by_animal[animal], *by_animal[chain[-1].by]]
+        through = [Catching(animal=chain[-1].by, since=chain[-1].at)]
+        ended = [_clip(c, now) for c in contacts_of(own, through, WAYS) if c.other == animal]
     lasting = any(one.until is None for one in ended) or not ended
     return Exposure(
         animal=animal,
@@ -242,6 +245,7 @@ def not_known(
     So is every animal that stood somewhere while a case itself was nobody knows where.
     """
     windows = {one.animal: between(one.since, one.until) for one in catching}
+    anybody = list(windows.values())
     lost = [stay for stay in stays if not stay.pen]
     blind = [
         (max(begin, since), min(end, until))
@@ -254,7 +258,7 @@ def not_known(
     last: dict[str, datetime] = {}
     for stay in stays:
         if stay.animal not in known:
-            for window in blind if stay.pen else [*blind, *windows.values()]:
+            for window in blind if stay.pen else [*blind, *anybody]:
                 end = _shared_until(stay, window, now)
                 if end is not None:
                     last[stay.animal] = max(end, last.get(stay.animal, end))
