@@ -18,6 +18,7 @@ from cavyround.record.models import (
     Pen,
     Person,
 )
+from cavyround.record.moves import standing_moves
 
 STATED_FIELDS = (
     "name",
@@ -183,13 +184,27 @@ def depart(person: Person, animal: Animal, leaving: Leaving, now: datetime) -> D
 
 
 @transaction.atomic
-def move(person: Person, animal: Animal, pen: Pen | None, now: datetime, why: str = "") -> Move:
-    """Put an animal into a pen, or out of all pens."""
-    moved = Move(animal=animal, pen=pen, at=now, why=why, made_at=now, made_by=person)
+def move(
+    person: Person,
+    animal: Animal,
+    pen: Pen | None,
+    now: datetime,
+    why: str = "",
+    *,
+    at: datetime | None = None,
+) -> Move:
+    """Put an animal into a pen, or out of all pens; ``at`` where it happened earlier than now."""
+    moved = Move(animal=animal, pen=pen, at=at or now, why=why, made_at=now, made_by=person)
     moved.save()
-    animal.pen = pen
-    animal.save(update_fields=["pen"])
+    stand_where_last_moved(animal)
     return moved
+
+
+def stand_where_last_moved(animal: Animal) -> None:
+    """The pen of an animal is that of the last of its moves that stand."""
+    last = standing_moves(Move.objects.filter(animal=animal))
+    animal.pen = last[-1].row.pen if last else None
+    animal.save(update_fields=["pen"])
 
 
 @transaction.atomic

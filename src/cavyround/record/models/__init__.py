@@ -3,6 +3,17 @@
 from cavyround.record.models.advice import AdviceGiven, VetAnswer, VetQuestion
 from cavyround.record.models.animals import Animal, AnimalStatement, Arrival, Departure, Move
 from cavyround.record.models.checks import Check, CheckEntry
+from cavyround.record.models.contagion import (
+    MoveCorrected,
+    Outbreak,
+    OutbreakCase,
+    OutbreakClosed,
+    OutbreakSaid,
+    PenCleaned,
+    QuarantineEnd,
+    QuarantineSet,
+    SharedUse,
+)
 from cavyround.record.models.courses import Course, CourseLook, CourseStopped
 from cavyround.record.models.doses import (
     DoseAnswer,
@@ -67,18 +78,27 @@ __all__ = [
     "HerdTaught",
     "Lot",
     "Move",
+    "MoveCorrected",
     "Observed",
     "Order",
     "OrderStopped",
+    "Outbreak",
+    "OutbreakCase",
+    "OutbreakClosed",
+    "OutbreakSaid",
     "Pen",
+    "PenCleaned",
     "PenKind",
     "Person",
     "Photo",
     "Product",
+    "QuarantineEnd",
+    "QuarantineSet",
     "ReasonSetAside",
     "Role",
     "Room",
     "SetAsideEnded",
+    "SharedUse",
     "ShelfStatement",
     "StandingDeclined",
     "StandingMark",
