@@ -1,0 +1,45 @@
+"""Housing: who may share, the pen plan, introductions, the order of the round."""
+
+from cavyround.engines.housing.costs import Cost, broken, cost_of
+from cavyround.engines.housing.fitting import KIND_WORDS, Fitting
+from cavyround.engines.housing.planning import (
+    Elsewhere,
+    Impossible,
+    NoPlace,
+    NotFound,
+    Placement,
+    Proposal,
+    as_it_is,
+    cost_now,
+    propose,
+    why_impossible,
+    why_not_there,
+)
+from cavyround.engines.housing.problem import House
+from cavyround.engines.housing.sharing import Sharing, Why
+from cavyround.engines.housing.solving import Solved, is_possible, solve
+
+__all__ = [
+    "KIND_WORDS",
+    "Cost",
+    "Elsewhere",
+    "Fitting",
+    "House",
+    "Impossible",
+    "NoPlace",
+    "NotFound",
+    "Placement",
+    "Proposal",
+    "Sharing",
+    "Solved",
+    "Why",
+    "as_it_is",
+    "broken",
+    "cost_now",
+    "cost_of",
+    "is_possible",
+    "propose",
+    "solve",
+    "why_impossible",
+    "why_not_there",
+]
