@@ -35,7 +35,8 @@ The file has a header and these columns; blank means unknown:
 
 Written are: animal_id,date,level,kind,score,weight_now_g,trend_pct_per_week,p_loss_5,
 p_loss_10,why. `level` is empty where nothing is said; `kind` is loss, growth, pregnancy,
-gain or weigh_again; `score` rises with concern and is 0 where an alarm begins.
+gain or weigh_again; `score` rises with concern and is 0 where an alarm begins (that a sow
+gains as a pregnant one does is said too, and raises no score).
 """
 COLUMNS = ("animal_id", "sex", "birth_date", "date", "weight_g", "event")
 WRITTEN = (

@@ -38,6 +38,7 @@ WEIGHT_SIGNS = frozenset(
         "pregnancy_behind",
         "pregnancy_falling",
         "weight_gaining",
+        "gaining_as_pregnant",
     }
 )
 COATS = frozenset({"smooth", "rough", "long", "rex", "satin", "hairless"})

@@ -144,12 +144,14 @@ class WeightCourse(Strict):
 class WeightSign(Strict):
     """What an alarm of a kind becomes, from how far the animal has very likely fallen behind.
 
-    Without ``lost_pct`` it holds as soon as the alarm does.
+    Without ``lost_pct`` it holds as soon as the alarm does. ``carrying`` marks the one of a
+    sow that gains as pregnant ones do and is not known to be.
     """
 
     sign: Text
     kind: Literal["loss", "growth", "pregnancy", "gain"]
     lost_pct: Decimal | None = None
+    carrying: Literal["yes", "no"] = "no"
     urgency: Literal["carer_recheck", "vet_days", "vet_24h"]
     words: Text
     sources: tuple[str, ...] = Field(min_length=1)

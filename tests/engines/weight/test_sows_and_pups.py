@@ -1,5 +1,6 @@
 """Sows that carry, births, pups that grow and pups that stop, and steady gain."""
 
+from datetime import timedelta
 from typing import Any
 
 import pytest
@@ -41,6 +42,32 @@ def test_the_trend_of_a_pregnant_sow_is_what_she_gains() -> None:
     trend = reading((*steady(1000, 8), *CARRYING), **SOW).trend_pct
     assert trend is not None
     assert trend.low < 3.55 < trend.high
+
+
+def test_a_sow_nobody_knows_to_be_pregnant_is_said_to_gain_as_one() -> None:
+    """As a thing to look into, and no worry: she is weighed as one perhaps pregnant is."""
+    row = (*steady(1000, 8), *CARRYING[:5])
+    alarms = [day.alarm for day in said_of(row, sex=Sex.SOW) if day.alarm.kind]
+    assert {one.sign for one in alarms} == {"gaining_as_pregnant"}
+    assert {one.level for one in alarms} == {Urgency.CARER_RECHECK}
+    assert max(one.score for one in alarms) < 0
+    now = reading(row, sex=Sex.SOW)
+    assert now.weigh_again_in == timedelta(days=2)
+    assert now.weigh_why == "she may be pregnant"
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        {"sex": Sex.BOAR},
+        {"sex": Sex.SOW, "neutered": Known.YES},
+        {"sex": Sex.SOW, "pregnant": Known.NO},
+    ],
+)
+def test_one_that_cannot_be_pregnant_and_gains_as_fast_is_called_out(said: dict[str, Any]) -> None:
+    last = said_of((*steady(1000, 8), *CARRYING[:5]), **said)[-1].alarm
+    assert (last.kind, last.sign) == (Kind.GAIN, "weight_gaining")
+    assert last.score >= 0
 
 
 @pytest.mark.parametrize("fall_pct", [4, 6, 9])

@@ -39,7 +39,8 @@ def after(
     mixed = banks.mixed(known.bank, numbers, days, unrest)
     rise, tells = growth.gain(mixed.reached, known.full, numbers["growth_per_day"], days)
     grows = ~(known.grown | pregnant)
-    rise, unsure = np.where(grows, rise, 0.0), np.where(grows, tells**2 * known.full_var, 0.0)
+    rise, tells = np.where(grows, rise, 0.0), np.where(grows, tells, 0.0)
+    unsure = growth.unsure((mixed.reached, known.full), known.full_var, rise, tells, numbers)
     carried = np.where(pregnant, numbers.share("pregnancy_gain_pct_day") * days, 0.0)
     return banks.moved(mixed, numbers, days, rise + carried, unsure)
 

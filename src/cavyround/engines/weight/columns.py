@@ -34,7 +34,8 @@ class Columns:
     the weighing before; ``pregnant`` whether she was known to be pregnant. ``trust``
     is how far a slip is to be reckoned with: 1 as always, 0 read twice, and
     ``left_out`` marks what is kept but not reckoned with. ``sex`` is 1 for a boar, -1 for a
-    sow, 0 unknown; ``born`` the day of birth or ``nan``, ``born_spread`` in days.
+    sow, 0 unknown; ``may_carry`` marks sows of whom nobody knows that they cannot be
+    pregnant; ``born`` the day of birth or ``nan``, ``born_spread`` in days.
     """
 
     ids: tuple[str, ...]
@@ -42,6 +43,7 @@ class Columns:
     day: Floats
     grams: Floats
     sex: NDArray[np.int8]
+    may_carry: Flags
     born: Floats
     born_spread: Floats
     since_arrival: Floats
@@ -89,6 +91,7 @@ def columns_of(
         day=(_turned(read.seconds) - EPOCH.timestamp()) / DAY.total_seconds(),
         grams=_turned(read.grams),
         sex=np.array([_sex(facts) for facts in herd], dtype=np.int8),
+        may_carry=np.array([_may_carry(facts) for facts in herd], dtype=bool),
         born=np.array([one[0] for one in born]),
         born_spread=np.array([one[1] for one in born]),
         since_arrival=_turned(_since(read.on, [one.arrived for one in events])),
@@ -187,6 +190,11 @@ def _born(facts: AnimalFacts) -> tuple[float, float]:
 
 def _sex(facts: AnimalFacts) -> int:
     return {Sex.BOAR: 1, Sex.SOW: -1}.get(facts.sex, 0)
+
+
+def _may_carry(facts: AnimalFacts) -> bool:
+    surely_not = facts.neutered is Known.YES or facts.pregnant is Known.NO
+    return facts.sex is Sex.SOW and not surely_not
 
 
 def _doubted(own: Sequence[Weighing], within_g: float) -> tuple[list[float], list[bool]]:

@@ -20,10 +20,15 @@ SURE_BOUND = 1e-7
 
 @dataclass(frozen=True, slots=True)
 class Concern:
-    """For each animal the log odds above where an alarm begins, and of which of ``KINDS``."""
+    """For each animal the log odds above where an alarm begins, and of which of ``KINDS``.
+
+    ``carrying`` marks sows that gain as pregnant ones do and are not known to be. That is
+    said, but it is no worry: the score does not rise with it.
+    """
 
     score: Floats
     kind: NDArray[np.intp]
+    carrying: Flags
 
 
 def p_lost(bank: Bank, pct: float) -> Floats:
@@ -63,13 +68,19 @@ class Circumstances:
     """What is known to be going on with each animal as it is weighed."""
 
     pregnant: Flags
+    may_carry: Flags
     since_birth: Floats
     since_arrival: Floats
 
     @classmethod
     def of(cls, columns: Columns, row: int) -> "Circumstances":
         """At one row of weighings."""
-        return cls(columns.pregnant[row], columns.since_birth[row], columns.since_arrival[row])
+        return cls(
+            columns.pregnant[row],
+            columns.may_carry,
+            columns.since_birth[row],
+            columns.since_arrival[row],
+        )
 
 
 def concern(known: Known, around: Circumstances, numbers: Numbers) -> Concern:
@@ -83,8 +94,8 @@ def concern(known: Known, around: Circumstances, numbers: Numbers) -> Concern:
     carrying = around.pregnant
     settling = around.since_birth <= numbers["birth_settles_days"]
     growing = (known.per_day > numbers.share("growing_from_pct_day")) & ~known.grown
-    new_here = around.since_arrival < numbers["gain_settled_days"]
-    gained = p_above(bank, numbers.gains, numbers.share("gain_at_least_pct"))
+    unexplained = growing | carrying | (around.since_arrival < numbers["gain_settled_days"])
+    gained, as_pregnant = _gained(bank, around, numbers)
     loss = log_odds(fall) - numbers["alarm_loss"]
     growth = log_odds(fall + stall) - numbers["alarm_growth"]
     pregnancy = log_odds(fall + stall) - numbers["alarm_pregnancy"]
@@ -100,10 +111,26 @@ def concern(known: Known, around: Circumstances, numbers: Numbers) -> Concern:
                 growing & ~carrying, np.maximum(growth, behind("least_lost_growth_pct")), NEVER
             ),
             np.where(carrying, np.maximum(pregnancy, behind("least_lost_pregnancy_pct")), NEVER),
-            np.where(growing | carrying | new_here, NEVER, gain),
+            np.where(unexplained, NEVER, gain),
         ]
     )
-    return Concern(scores.max(0), scores.argmax(0))
+    score, said = scores.max(0), log_odds(as_pregnant) >= numbers["alarm_gain"]
+    carries = said & ~(growing | carrying) & (score < 0)
+    return Concern(score, scores.argmax(0), carries)
+
+
+def _gained(bank: Bank, around: Circumstances, numbers: Numbers) -> tuple[Floats, Floats]:
+    """The probability of a steady gain, and of one as a pregnant sow's.
+
+    A sow that gains as fast as pregnant ones do may well be one of them. So fast a gain
+    says nothing else of her, and what gains more slowly is looked for as in all others.
+    """
+    least = numbers.share("gain_at_least_pct")
+    fast = numbers.gains & (numbers.rates[:, 0] >= numbers.share("pregnancy_gain_pct_day"))
+    every = p_above(bank, numbers.gains, least)
+    slow = p_above(bank, numbers.gains & ~fast, least)
+    nobody = np.zeros(every.shape)
+    return np.where(around.may_carry, slow, every), np.where(around.may_carry, every, nobody)
 
 
 def _behind(bank: Bank, numbers: Numbers, pct: str) -> Floats:

@@ -42,14 +42,15 @@ class Herd:
         """Every row of weighings in turn."""
         return ran(self.columns, self.numbers)
 
-    def alarm(self, read: Readout, column: int, kind: Kind | None = None) -> Alarm:
+    def alarm(self, read: Readout, column: int) -> Alarm:
         """The alarm of one animal, as it reads."""
-        kind = kind or read.kind_of(column)
         score, count = float(read.score[column]), int(read.count[column])
-        if score < 0:
+        carrying = bool(read.carrying[column])
+        if score < 0 and not carrying:
             return Alarm(score=score)
+        kind = Kind.GAIN if carrying else read.kind_of(column)
         losses = read.losses(column)
-        sign = sign_of(kind, losses, self.book, sure=self.sure(count))
+        sign = sign_of(kind, losses, self.book, sure=self.sure(count), carrying=carrying)
         why = telling.why(
             kind,
             read.now_g(column),
@@ -138,11 +139,12 @@ def around_last(columns: Columns) -> Circumstances:
     rows, animals = columns.shape
     if not rows:
         never = np.full(animals, LONG_AGO)
-        return Circumstances(np.zeros(animals, dtype=bool), never, never)
+        return Circumstances(np.zeros(animals, dtype=bool), columns.may_carry, never, never)
     last = np.maximum(np.isfinite(columns.grams).sum(0) - 1, 0)
     every = np.arange(animals)
     return Circumstances(
         columns.pregnant[last, every],
+        columns.may_carry,
         columns.since_birth[last, every],
         columns.since_arrival[last, every],
     )
@@ -180,6 +182,7 @@ def _reading(held: Herd, said: _Now, column: int) -> Reading:
         held.book,
         sure=sure,
         doubted=bool(said.doubted[column]),
+        carrying=bool(read.carrying[column]),
         today=said.at.date(),
     )
     return Reading(

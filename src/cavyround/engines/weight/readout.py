@@ -18,7 +18,7 @@ from cavyround.engines.weight.concern import (
     p_lost,
     rate_of,
 )
-from cavyround.engines.weight.numbers import Floats, Numbers
+from cavyround.engines.weight.numbers import Flags, Floats, Numbers
 from cavyround.engines.weight.running import Known
 from cavyround.engines.weight.said import Band, Expected, Kind
 
@@ -39,6 +39,7 @@ class Readout:
     p_loss: Mapping[int, Floats]
     score: Floats
     kind: NDArray[np.intp]
+    carrying: Flags
     count: Floats
 
     def now_g(self, column: int) -> Band:
@@ -80,6 +81,7 @@ def readout(known: Known, around: Circumstances, numbers: Numbers) -> Readout:
         p_loss={pct: p_lost(known.bank, pct) for pct in LOSSES},
         score=worry.score,
         kind=worry.kind,
+        carrying=worry.carrying,
         count=known.count,
     )
 

@@ -189,8 +189,9 @@ def _moved(
     rise = np.where(grown, 0.0, rise)
     teaches = np.where(grown, 0.0, teaches)
     carried = np.where(pregnant, numbers.share("pregnancy_gain_pct_day") * days, 0.0)
-    # How far it will grow is not known either.
-    shaken = _shaken(columns, numbers, row, days) + teaches**2 * known.full_var
+    mass = (mixed.reached, known.full)
+    shaken = _shaken(columns, numbers, row, days)
+    shaken = shaken + growth.unsure(mass, known.full_var, rise, teaches, numbers)
     moved = banks.moved(mixed, numbers, days, rise + carried, shaken)
     return moved, rise, teaches
 

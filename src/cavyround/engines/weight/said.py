@@ -65,7 +65,8 @@ class Alarm:
     """What the weights say on one day.
 
     ``level`` NORMAL says nothing; ``score`` rises with concern and is 0 where an
-    alarm begins; ``sign`` is what rules may ask for.
+    alarm begins; ``sign`` is what rules may ask for. That a sow gains as a pregnant one
+    does is said too, and is no worry: the score stays below 0.
     """
 
     level: Urgency = Urgency.NORMAL

@@ -15,6 +15,7 @@ def weigh_next(
     *,
     sure: bool,
     doubted: bool,
+    carrying: bool,
     today: date,
 ) -> tuple[timedelta, str]:
     """How long after the last weighing the next is due, and why."""
@@ -23,10 +24,11 @@ def weigh_next(
     unsure = _days(book, "weigh_gap_unsure_days")
     if doubted:
         return worried, "the last weighing was doubted"
-    if alarm.level > Urgency.NORMAL:
+    if alarm.level > Urgency.NORMAL and not carrying:
         return worried, "its weights gave an alarm"
-    if facts.pregnant is Known.YES:
-        return timedelta(days=int(book.span("pregnant_weigh_days").low)), "she is pregnant"
+    if carrying or facts.pregnant is Known.YES:
+        why = "she is pregnant" if facts.pregnant is Known.YES else "she may be pregnant"
+        return timedelta(days=int(book.span("pregnant_weigh_days").low)), why
     if oldest is not None and oldest <= book.number("pup_until_days"):
         return timedelta(days=int(book.number("pup_weigh_days"))), "it is a pup"
     if _bore_lately(facts, book, today):
