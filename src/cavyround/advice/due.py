@@ -12,6 +12,7 @@ from django.utils import timezone
 
 from cavyround.advice.book import book
 from cavyround.advice.latest import Advised, latest_advice
+from cavyround.advice.outbreaks import looks_due
 from cavyround.knowledge.urgency import Urgency
 from cavyround.record.models import Animal, Check, FollowUp, Pen, StepState, WeightSaid
 from cavyround.record.models.checks import CheckKind
@@ -110,6 +111,9 @@ def _known(here: QuerySet[Animal], now: datetime) -> _Known:
     for animal, due_at, words in open_ones.values_list("animal", "due_at", "words"):
         reason = _Reason(f"look again: {words}", timezone.localdate(due_at), CheckKind.RECHECK)
         promised[animal].append(reason)
+    for look in looks_due(now):
+        reason = _Reason(look.words, look.on, CheckKind.RECHECK)
+        promised[look.animal].append(reason)
     open_checks = Check.objects.filter(
         animal__in=here,
         finished_at=None,

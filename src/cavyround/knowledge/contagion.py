@@ -46,6 +46,14 @@ class QuarantineNeeds(Strict):
     sources: Sources = Field(min_length=1)
 
 
+class SkinLooks(Strict):
+    """The steps that look at coat and skin, and the findings that count as itchy."""
+
+    steps: tuple[str, ...] = Field(min_length=1)
+    itchy: tuple[str, ...] = Field(min_length=1)
+    sources: Sources = Field(min_length=1)
+
+
 class OutbreakKind(Strict):
     """Something that can break out, with its case definition and what is done about it.
 
@@ -94,6 +102,7 @@ class Contagion(Strict):
     ways: Mapping[WayCode, ContactWay]
     lasts: LastsFor
     quarantine_ends: tuple[QuarantineNeeds, ...] = Field(min_length=1)
+    skin: SkinLooks
     outbreaks: tuple[OutbreakKind, ...] = Field(min_length=1)
     closing: tuple[ClosingNeed, ...] = Field(min_length=1)
     what_if: tuple[WhatIf, ...] = Field(min_length=1)

@@ -16,6 +16,9 @@ def dangling_in_contagion(book: Knowledge) -> Iterator[str]:
         yield from _unknown(where, "infection", kind.infections, infections)
         yield from _unknown(where, "problem", kind.problems, book.vocabulary.problems)
         yield from _unknown(where, "quarantine", [kind.quarantine], apart)
+    skin, steps = book.contagion.skin, [step.code for step in book.steps]
+    yield from _unknown("contagion.yaml: skin", "step", skin.steps, steps)
+    yield from _unknown("contagion.yaml: skin", "finding", skin.itchy, book.vocabulary.findings)
     twice = Counter(kind.id for kind in book.contagion.outbreaks)
     yield from (
         f"contagion.yaml: outbreak {name}: is there twice"
@@ -42,6 +45,7 @@ def contagion_sources(contagion: Contagion) -> Iterator[tuple[str, tuple[str, ..
         (f"contagion.yaml: quarantine_ends {one.code}", one.sources)
         for one in contagion.quarantine_ends
     )
+    yield "contagion.yaml: skin", contagion.skin.sources
     yield from ((f"contagion.yaml: outbreak {one.id}", one.sources) for one in contagion.outbreaks)
     yield from ((f"contagion.yaml: closing {one.code}", one.sources) for one in contagion.closing)
     yield from ((f"contagion.yaml: what_if {one.chance}", one.sources) for one in contagion.what_if)

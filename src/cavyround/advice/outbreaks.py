@@ -1,0 +1,223 @@
+"""Outbreaks as they stand: the record's facts put before the engine, now or as known then."""
+
+from collections import defaultdict
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import UTC, date, datetime, timedelta
+from uuid import UUID
+
+from django.db.models import Q
+from django.utils import timezone
+
+from cavyround.advice.book import book
+from cavyround.engines.contagion.cases import Case, Sure, window_of
+from cavyround.engines.contagion.changes import Change, changes
+from cavyround.engines.contagion.origins import met_before
+from cavyround.engines.contagion.outbreak import CheckDay, Left, OutbreakFacts, OutbreakStands
+from cavyround.engines.contagion.outbreak import stands as stand
+from cavyround.engines.contagion.settings import lasts_of, ways_of, widest_incubation
+from cavyround.engines.contagion.tracing import Contact
+from cavyround.knowledge.contagion import OutbreakKind
+from cavyround.record.models import (
+    Animal,
+    Check,
+    Departure,
+    Outbreak,
+    OutbreakCase,
+    OutbreakSaid,
+    PenCleaned,
+)
+from cavyround.record.models.checks import CheckKind
+from cavyround.record.stays import LEFT, stays_of, uses_of
+
+# A look counts where hands and eyes were on the animal, not a weighing or a note.
+LOOKS = (CheckKind.FULL, CheckKind.ARRIVAL, CheckKind.RECHECK, CheckKind.QUICK)
+NOT_KNOWN = "not_known"
+YESTERDAY = timedelta(days=1)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OutbreakNow:
+    """An outbreak with all that is said of it: how it stands, what changed since yesterday."""
+
+    row: Outbreak
+    kind: OutbreakKind
+    facts: OutbreakFacts
+    stands: OutbreakStands
+    changed: tuple[Change, ...]
+
+
+def open_outbreaks() -> list[Outbreak]:
+    """The outbreaks that are not closed, the oldest first."""
+    return list(Outbreak.objects.filter(closed=None).order_by("opened_on", "id"))
+
+
+def kind_of(outbreak: Outbreak) -> OutbreakKind:
+    """What broke out; one no longer in the knowledge counts as not known."""
+    contagion = book().contagion
+    return contagion.kind(outbreak.kind) or contagion.kind(NOT_KNOWN) or contagion.outbreaks[-1]
+
+
+def outbreak_now(outbreak: Outbreak, now: datetime) -> OutbreakNow:
+    """Where an outbreak stands, and what is otherwise than a day ago."""
+    kind = kind_of(outbreak)
+    facts = facts_of_outbreak(outbreak, kind, now)
+    stands = _stands(facts, now)
+    before = now - YESTERDAY
+    earlier = None
+    if outbreak.made_at <= before:
+        earlier = _stands(facts_of_outbreak(outbreak, kind, before), before)
+    return OutbreakNow(
+        row=outbreak, kind=kind, facts=facts, stands=stands, changed=changes(earlier, stands)
+    )
+
+
+def _stands(facts: OutbreakFacts, now: datetime) -> OutbreakStands:
+    return stand(facts, now=now, zone=timezone.get_current_timezone(), book=book())
+
+
+def facts_of_outbreak(outbreak: Outbreak, kind: OutbreakKind, now: datetime) -> OutbreakFacts:
+    """What was known of an outbreak at ``now``: later entries are left out."""
+    cases = cases_of(outbreak, now)
+    since = _since(cases, kind)
+    left = _left(since, now)
+    concerned = _concerned(since, cases)
+    here = Animal.objects.filter(pk__in=concerned)
+    said = OutbreakSaid.objects.filter(outbreak=outbreak, made_at__lte=now)
+    return OutbreakFacts(
+        kind=kind,
+        cases=cases,
+        stays=stays_of(concerned, known_at=now),
+        uses=uses_of(known_at=now, since=since),
+        left=left,
+        looked=_looked(concerned, min((case.signs_at for case in cases), default=now), now),
+        apart=frozenset(str(one.pk) for one in here.filter(pen__kind="isolation")),
+        cleaned=_cleaned(now),
+        said=frozenset(said.values_list("code", flat=True)),
+    )
+
+
+def cases_of(outbreak: Outbreak, now: datetime) -> tuple[Case, ...]:
+    """The cases, each by what was last said of it."""
+    rows = OutbreakCase.objects.filter(outbreak=outbreak, made_at__lte=now)
+    last = {row.animal_id: row for row in rows.order_by("made_at", "id")}
+    return tuple(
+        Case(
+            animal=str(row.animal_id),
+            signs_at=row.signs_at,
+            sure=Sure(row.sure),
+            over_at=row.over_at,
+        )
+        for row in last.values()
+    )
+
+
+def _since(cases: Sequence[Case], kind: OutbreakKind) -> datetime | None:
+    """From when contacts can matter; None where nobody knows since when a case was catching."""
+    windows = [window_of(case, *widest_incubation(kind, book())) for case in cases]
+    begins = [one.perhaps_since for one in windows]
+    known = [begin for begin in begins if begin is not None]
+    return min(known) if known and len(known) == len(begins) else None
+
+
+def _concerned(since: datetime | None, cases: Sequence[Case]) -> set[UUID]:
+    """Animals that were here while a case may have been catching."""
+    there = Q(left_on=None)
+    if since is None:
+        first = Animal.objects.filter(pk__in=[case.animal for case in cases])
+        came = [day for day in first.values_list("arrived_on", flat=True) if day is not None]
+        there |= Q(left_on__gte=min(came)) if came else Q()
+    else:
+        there |= Q(left_on__gte=since.date() - timedelta(days=1))
+    return set(Animal.objects.filter(there).values_list("pk", flat=True))
+
+
+def _left(since: datetime | None, now: datetime) -> dict[str, Left]:
+    """Who left, and is not back; those in foster homes too."""
+    rows = Departure.objects.filter(made_at__lte=now).select_related("animal")
+    if since is not None:
+        rows = rows.filter(on__gte=since.date())
+    found: dict[str, Left] = {}
+    for row in rows.order_by("made_at", "id"):
+        gone = row.how in LEFT
+        back = row.animal.arrived_on is not None and row.animal.arrived_on > row.on
+        if back:
+            found.pop(str(row.animal_id), None)
+            continue
+        if gone or row.animal.left_on is None:
+            found[str(row.animal_id)] = Left(on=row.on, how=row.how, to=row.went_to)
+    return found
+
+
+def _looked(animals: set[UUID], since: datetime, now: datetime) -> Mapping[str, Sequence[datetime]]:
+    looked: dict[str, list[datetime]] = defaultdict(list)
+    checks = Check.objects.filter(
+        kind__in=LOOKS, finished_at__isnull=False, started_at__gte=since, started_at__lte=now
+    )
+    for animal, at in checks.order_by().values_list("animal", "started_at"):
+        if animal in animals:
+            looked[str(animal)].append(at)
+    return looked
+
+
+def _cleaned(now: datetime) -> dict[tuple[str, str], list[datetime]]:
+    cleaned: dict[tuple[str, str], list[datetime]] = defaultdict(list)
+    rows = PenCleaned.objects.filter(made_at__lte=now).select_related("pen")
+    for row in rows:
+        cleaned[(str(row.pen.room_id), str(row.pen_id))].append(row.at)
+    return cleaned
+
+
+def origins(one: OutbreakNow) -> dict[str, tuple[Contact, ...]]:
+    """By case: whom it met in the days in which it can have caught it."""
+    lasts, ways = lasts_of(one.kind, book()), ways_of(one.kind)
+    return {
+        window.case.animal: met_before(
+            window, one.facts.stays, one.facts.uses, lasts=lasts, ways=ways
+        )
+        for window in one.stands.windows
+        if window.case.counts
+    }
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LookDue:
+    """An exposed animal is to be looked at because of an outbreak."""
+
+    animal: UUID
+    on: date
+    words: str
+
+
+def looks_due(now: datetime) -> list[LookDue]:
+    """The check days of all open outbreaks that have come and are not answered, and the cases."""
+    today = timezone.localdate(now)
+    found = []
+    for outbreak in open_outbreaks():
+        kind = kind_of(outbreak)
+        stands = _stands(facts_of_outbreak(outbreak, kind, now), now)
+        for animal, on in _first_open(stands.check_days).items():
+            if on <= today:
+                words = f"exposed to {kind.words}: look for {kind.look_for}"
+                found.append(LookDue(animal=UUID(animal), on=on, words=words))
+    return found
+
+
+def _first_open(days: Sequence[CheckDay]) -> dict[str, date]:
+    first: dict[str, date] = {}
+    for one in days:
+        if not one.done:
+            first[one.animal] = min(one.on, first.get(one.animal, one.on))
+    return first
+
+
+def last_contacts(now: datetime) -> dict[str, tuple[datetime, str]]:
+    """By animal: its last close or direct contact in any open outbreak, and with what."""
+    last: dict[str, tuple[datetime, str]] = {}
+    for outbreak in open_outbreaks():
+        kind = kind_of(outbreak)
+        for one in _stands(facts_of_outbreak(outbreak, kind, now), now).traced.exposures:
+            at = (one.last or now).astimezone(UTC)
+            if one.is_direct and (one.animal not in last or last[one.animal][0] < at):
+                last[one.animal] = (at, kind.words)
+    return last

@@ -1,0 +1,159 @@
+"""Outbreaks from the record: who was exposed, what today's list says, what changed."""
+
+from datetime import timedelta
+
+import pytest
+
+from cavyround.advice.due import due_today
+from cavyround.advice.outbreaks import last_contacts, looks_due, origins, outbreak_now
+from cavyround.engines.contagion.changes import ChangeKind
+from cavyround.engines.contagion.outbreak import OutbreakStands
+from cavyround.engines.contagion.tracing import Strength
+from cavyround.record.animals import ImpossibleError, Leaving, depart, move
+from cavyround.record.contagion import (
+    CaseSaid,
+    clean_pen,
+    close_outbreak,
+    open_outbreak,
+    say_case,
+    say_done,
+)
+from cavyround.record.models import Animal, Outbreak, Person
+from tests.builders import NOW, a_check, a_full_check, a_pen, an_animal
+
+DAY = timedelta(days=1)
+
+
+class House:
+    """A case, its pen mate, a neighbour in the room, one far away, one adopted last week."""
+
+    def __init__(self, lead: Person) -> None:
+        self.clover, self.yarrow = a_pen(name="Clover"), a_pen(name="Yarrow")
+        self.barn = a_pen(name="Barn 1", room="Barn")
+        self.isolation = a_pen("isolation", room="Wash house")
+        self.case = an_animal(lead, "Juniper", pen=self.clover)
+        self.mate = an_animal(lead, "Cob", pen=self.clover)
+        self.near = an_animal(lead, "Teasel", pen=self.yarrow)
+        self.far = an_animal(lead, "Wisp", pen=self.barn)
+        self.adopted = an_animal(lead, "Sorrel", pen=self.clover)
+        leaving = Leaving(on=(NOW - 7 * DAY).date(), how="adopted", went_to="the Pells")
+        depart(lead, self.adopted, leaving, NOW - 7 * DAY)
+
+    def breaks_out(self, lead: Person, kind: str = "ringworm") -> Outbreak:
+        said = CaseSaid(signs_at=NOW - DAY, sure="suspected", why="bald, scaly nose")
+        return open_outbreak(
+            lead, kind, "Ringworm in Clover", "bald or scaly", self.case, said, NOW - DAY
+        )
+
+
+@pytest.fixture
+def house(lead: Person) -> House:
+    return House(lead)
+
+
+def strengths(stands: OutbreakStands) -> dict[str, Strength]:
+    names = {str(pk): name for pk, name in Animal.objects.values_list("pk", "name")}
+    return {names[one.animal]: one.strength for one in stands.traced.exposures}
+
+
+def test_who_was_exposed_is_read_from_the_moves(lead: Person, house: House) -> None:
+    told = outbreak_now(house.breaks_out(lead), NOW)
+    assert strengths(told.stands) == {
+        "Cob": Strength.CLOSE_DIRECT,
+        "Sorrel": Strength.CLOSE_DIRECT,
+        "Teasel": Strength.WEAK_DIRECT,
+    }
+
+
+def test_who_took_one_meanwhile_is_to_be_told(lead: Person, house: House) -> None:
+    told = outbreak_now(house.breaks_out(lead), NOW)
+    (task,) = [one for one in told.stands.tasks if one.code == "tell"]
+    assert task.animals[0][0] == str(house.adopted.pk)
+    assert "the Pells" in task.animals[0][1]
+
+
+def test_one_handled_after_the_case_by_the_same_person_is_weakly_exposed(
+    lead: Person, carer: Person, house: House
+) -> None:
+    a_check(carer, house.case, {"kind": "finish"}, at=NOW - DAY / 2)
+    a_check(carer, house.far, {"kind": "finish"}, at=NOW - DAY / 2 + timedelta(minutes=7))
+    told = outbreak_now(house.breaks_out(lead), NOW)
+    assert strengths(told.stands)["Wisp"] is Strength.WEAK_DIRECT
+
+
+def test_todays_list_shows_the_exposed_and_a_look_answers_it(
+    lead: Person, carer: Person, house: House
+) -> None:
+    house.breaks_out(lead)
+    assert {one.animal for one in looks_due(NOW)} == {house.mate.pk, house.near.pk}
+    (due,) = [one for one in due_today(NOW) if one.animal == house.mate]
+    assert any("exposed to ringworm" in words for words in due.reasons)
+    a_full_check(carer, house.mate, at=NOW)
+    assert {one.animal for one in looks_due(NOW + DAY / 24)} == {house.near.pk}
+
+
+def test_an_animal_moved_to_isolation_is_last_met_then(lead: Person, house: House) -> None:
+    house.breaks_out(lead)
+    assert last_contacts(NOW)[str(house.mate.pk)][0] == NOW, "it lasts"
+    move(lead, house.case, house.isolation, NOW)
+    later = last_contacts(NOW + 3 * DAY)
+    assert later[str(house.mate.pk)] == (NOW, "ringworm")
+
+
+def test_a_cleaned_pen_no_longer_counts(lead: Person, house: House) -> None:
+    outbreak = house.breaks_out(lead)
+    move(lead, house.case, house.isolation, NOW)
+    move(lead, house.mate, house.isolation, NOW)
+    move(lead, house.far, house.clover, NOW + 2 * DAY)
+    dirty = strengths(outbreak_now(outbreak, NOW + 3 * DAY).stands)
+    assert dirty["Wisp"] is Strength.WEAK_DIRECT
+    clean_pen(lead, house.clover, "sprayed wet for ten minutes", NOW + 3 * DAY, at=NOW + DAY)
+    clean = strengths(outbreak_now(outbreak, NOW + 3 * DAY).stands)
+    assert clean["Wisp"] is not Strength.WEAK_DIRECT
+
+
+def test_what_changed_since_yesterday_is_read_from_when_it_was_written(
+    lead: Person, house: House
+) -> None:
+    outbreak = house.breaks_out(lead)
+    said = CaseSaid(signs_at=NOW, sure="suspected", why="scaly ear")
+    say_case(lead, outbreak, house.mate, said, NOW)
+    found = outbreak_now(outbreak, NOW + DAY / 2).changed
+    assert [(one.kind, one.animal) for one in found] == [(ChangeKind.NEW_CASE, str(house.mate.pk))]
+
+
+def test_from_whom_it_may_have_come(lead: Person, house: House) -> None:
+    told = origins(outbreak_now(house.breaks_out(lead), NOW))
+    met = {one.case for one in told[str(house.case.pk)] if one.way == "pen"}
+    assert met == {str(house.mate.pk), str(house.adopted.pk)}
+
+
+def test_it_closes_once_and_only_for_a_reason_while_a_condition_is_open(
+    lead: Person, house: House
+) -> None:
+    outbreak = house.breaks_out(lead)
+    unmet = [one.code for one in outbreak_now(outbreak, NOW).stands.conditions if not one.met]
+    assert "cases_over" in unmet
+    with pytest.raises(ImpossibleError, match="Not every condition"):
+        close_outbreak(lead, outbreak, NOW, unmet=unmet)
+    closed = close_outbreak(lead, outbreak, NOW, unmet=unmet, why="the vet says it was none")
+    assert close_outbreak(lead, outbreak, NOW + DAY) == closed
+    assert looks_due(NOW) == []
+
+
+def test_what_people_say_was_done_meets_its_condition(lead: Person, house: House) -> None:
+    outbreak = house.breaks_out(lead)
+    say_done(lead, outbreak, "cleaned", "all pens of the Long room, by Tam", NOW)
+    met = {one.code: one.met for one in outbreak_now(outbreak, NOW).stands.conditions}
+    assert met["cleaned"]
+    assert not met["told"]
+
+
+def test_the_number_of_queries_does_not_grow_with_the_animals(
+    lead: Person, house: House, django_assert_max_num_queries: "object"
+) -> None:
+    outbreak = house.breaks_out(lead)
+    for number in range(30):
+        an_animal(lead, f"More {number}", pen=house.yarrow)
+    with django_assert_max_num_queries(40):  # type: ignore[operator]
+        outbreak_now(outbreak, NOW)
