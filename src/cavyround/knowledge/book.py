@@ -30,6 +30,7 @@ from cavyround.knowledge.steps import Hold, KitItem, Step
 from cavyround.knowledge.topics import Topic
 from cavyround.knowledge.urgency import Urgency
 from cavyround.knowledge.vocabulary import Vocabulary
+from cavyround.knowledge.words import Words
 
 
 class Observable(Protocol):
@@ -103,6 +104,7 @@ class Knowledge(Strict):
     care_courses: tuple[CareCourse, ...]
     dose_kinds: Mapping[str, DoseKind]
     after_dose: tuple[AfterDose, ...]
+    words: Words
     override: Override | None = None
 
     @cached_property

@@ -8,6 +8,7 @@ from cavyround.knowledge.courses import AfterDose
 from cavyround.knowledge.dangling_contagion import contagion_sources, dangling_in_contagion
 from cavyround.knowledge.facts_of_trade import Infection
 from cavyround.knowledge.loading_medicines import dangling_in, sources_in
+from cavyround.knowledge.loading_words import dangling_words, sources_of
 from cavyround.knowledge.rules import Adds
 from cavyround.knowledge.steps import Step
 from cavyround.knowledge.urgency import Urgency
@@ -55,6 +56,7 @@ def dangling(book: Knowledge) -> list[str]:
         *_of_courses(book),
         *dangling_in_contagion(book),
         *dangling_in(book.medicines),
+        *dangling_words(book.words, book.vocabulary),
         *_of_sources(book),
     ]
 
@@ -243,6 +245,7 @@ def _of_sources(book: Knowledge) -> Iterator[str]:
 
 
 def _sources_named(book: Knowledge) -> Iterator[tuple[str, tuple[str, ...]]]:
+    yield from sources_of(book.words)
     for rule in book.rules:
         yield f"rule {rule.id}", (*rule.sources, *rule.urgency_sources)
     yield from ((f"question {one.id}", one.sources) for one in book.questions)

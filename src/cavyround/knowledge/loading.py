@@ -26,6 +26,8 @@ from cavyround.knowledge.facts_of_trade import (
 from cavyround.knowledge.living import Living
 from cavyround.knowledge.loading_medicines import FOLDER as MEDICINES
 from cavyround.knowledge.loading_medicines import read_medicines
+from cavyround.knowledge.loading_words import FOLDER as WORDS
+from cavyround.knowledge.loading_words import read_words
 from cavyround.knowledge.reading import KnowledgeFaultError, read_yaml
 from cavyround.knowledge.rules import Definition, Overridden, QuestionAsked, Rule, Source
 from cavyround.knowledge.steps import Hold, KitItem, Step
@@ -250,6 +252,10 @@ def _read_parts(reader: _Reader) -> dict[str, Any]:
         "medicines": read_medicines(reader, _files(reader, MEDICINES)),
         "contagion": reader.value(
             Contagion, reader.load_sections(reader.folder / "contagion.yaml"), "contagion.yaml"
+        ),
+        "words": read_words(
+            reader,
+            [(f, reader.load_sections(reader.folder / f)) for f in sorted(_files(reader, WORDS))],
         ),
         "care_courses": tuple(care_courses),
         "dose_kinds": reader.mapping(DoseKind, "courses.yaml", "dose_kinds"),

@@ -1,26 +1,14 @@
 """Conditions a phone can judge alone: those that rest on a single finding."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 
+from cavyround.engines.conditions.single import single_findings
 from cavyround.knowledge.book import Knowledge
 from cavyround.knowledge.conditions import Condition, Seen
 from cavyround.knowledge.urgency import Urgency
 from cavyround.web.checking.ringing import only_says_vet
 
-JUDGED_ALONE = frozenset({"finding", "region", "kind", "kind_said", "grade"})
 Sign = dict[str, list[str]]
-
-
-def single_findings(condition: Condition, book: Knowledge) -> Iterator[Seen]:
-    """The single findings each of which is enough for the condition to hold."""
-    if condition.seen is not None:
-        if condition.seen.model_fields_set <= JUDGED_ALONE:
-            yield condition.seen
-    elif condition.is_ is not None:
-        yield from single_findings(book.definitions[condition.is_].when, book)
-    elif condition.any_ is not None:
-        for part in condition.any_:
-            yield from single_findings(part, book)
 
 
 def as_sign(seen: Seen) -> Sign:

@@ -1,0 +1,173 @@
+"""The words of the knowledge as one tree: the longest phrase at a word wins."""
+
+import re
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, field
+from typing import Any
+
+from cavyround.engines.conditions.triggers import OncePerBook
+from cavyround.engines.spoken.tokens import Token, tokens_of
+from cavyround.knowledge.book import Knowledge
+from cavyround.knowledge.words import SignWords
+
+# May stand inside a phrase without being written there.
+BETWEEN = frozenset({"his", "her", "the", "its", "their", "a", "an", "my", "this", "that"})
+LONGEST = 14
+# A phrase that is said in one sentence; the breaks that may stand in it.
+CHOICE = re.compile(r"\(([^()]*)\)|\[([^\[\]]*)\]")
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Meaning:
+    """One thing a phrase may mean: ``sort`` (place, sign, cue, …), its code, and its entry."""
+
+    sort: str
+    code: str
+    entry: Any = None
+
+
+@dataclass(slots=True)
+class _Node:
+    next: dict[str, "_Node"] = field(default_factory=dict)
+    stems: dict[str, "_Node"] = field(default_factory=dict)
+    means: list[Meaning] = field(default_factory=list)
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """A phrase found: from token ``start`` up to, not with, token ``end``."""
+
+    start: int
+    end: int
+    means: tuple[Meaning, ...]
+
+    def of(self, sort: str) -> list[Meaning]:
+        """The meanings of one sort."""
+        return [one for one in self.means if one.sort == sort]
+
+    def code(self, sort: str) -> str:
+        """The code of the first meaning of a sort; empty for none."""
+        return next((one.code for one in self.means if one.sort == sort), "")
+
+
+def expanded(pattern: str) -> Iterator[str]:
+    """All ways of saying a pattern: ``(a|b)`` is one of them, ``[a]`` may be left out."""
+    found = CHOICE.search(pattern)
+    if found is None:
+        yield pattern
+        return
+    choices = found[1].split("|") if found[1] is not None else ["", *found[2].split("|")]
+    for one in choices:
+        yield from expanded(pattern[: found.start()] + one + pattern[found.end() :])
+
+
+class Lexicon:
+    """Phrases to meanings."""
+
+    def __init__(self, book: Knowledge) -> None:
+        """Grow the tree of all words of the book."""
+        self._root = _Node()
+        self.words: set[str] = set()
+        for phrases, meaning in _entries(book):
+            for phrase in phrases:
+                self._add(phrase, meaning)
+
+    def _add(self, pattern: str, meaning: Meaning) -> None:
+        for phrase in dict.fromkeys(expanded(pattern)):
+            node = self._root
+            for word in _words_of(phrase):
+                if word.endswith("*"):
+                    node = node.stems.setdefault(word[:-1], _Node())
+                else:
+                    self.words.add(word)
+                    node = node.next.setdefault(word, _Node())
+            if node is not self._root and meaning not in node.means:
+                node.means.append(meaning)
+
+    def longest(self, tokens: tuple[Token, ...], start: int) -> Mark | None:
+        """The longest phrase that begins at a word, or None."""
+        end = start
+        means: list[Meaning] = []
+        ways: list[tuple[_Node, int, bool]] = [(self._root, start, True)]
+        for _ in range(LONGEST):
+            ways = [way for node, at, _ in ways for way in _steps(node, tokens, at, start)]
+            if not ways:
+                break
+            for node, at, is_word in ways:
+                if is_word and node.means and at >= end:
+                    # A whole word and its stem end alike: both meanings count.
+                    means = [*(means if at == end else ()), *node.means]
+                    end = at
+        return Mark(start, end, tuple(dict.fromkeys(means))) if means else None
+
+    def knows(self, word: str) -> bool:
+        """Whether a word begins or is part of any phrase."""
+        return word in self.words or any(
+            word[:size] in self._root.stems for size in range(3, len(word) + 1)
+        )
+
+
+def _steps(
+    node: _Node, tokens: tuple[Token, ...], at: int, start: int
+) -> Iterator[tuple[_Node, int, bool]]:
+    if at >= len(tokens) or tokens[at].kind not in ("word", "number"):
+        return
+    word = tokens[at].word
+    if word in node.next:
+        yield node.next[word], at + 1, True
+    if node.stems:
+        for size in range(2, len(word) + 1):
+            if word[:size] in node.stems:
+                yield node.stems[word[:size]], at + 1, True
+    if at > start and word in BETWEEN and word not in node.next:
+        yield node, at + 1, False
+
+
+def _words_of(phrase: str) -> list[str]:
+    words = []
+    for part in phrase.split():
+        if part.endswith("*"):
+            words.append(part.lower())
+        else:
+            words += [token.word for token in tokens_of(part) if token.kind in ("word", "number")]
+    return words
+
+
+def _entries(book: Knowledge) -> Iterator[tuple[Iterable[str], Meaning]]:
+    words = book.words
+    for place in words.places:
+        yield place.words, Meaning("place", place.region, place)
+        yield place.many, Meaning("places", place.region, place)
+    for side, said in words.sides.items():
+        yield said, Meaning("side", side)
+    for sign in words.signs:
+        yield sign.words, Meaning("sign", sign.finding, _widened(sign, words.groups))
+    for name, cue in words.cues.items():
+        yield cue.words, Meaning("cue", name)
+    for care in words.care:
+        yield care.words, Meaning("care", care.care, care)
+        yield care.verbs, Meaning("verb", care.care, care)
+    for product, said in words.products.items():
+        yield said, Meaning("product", product)
+    for kind, said in words.kinds.items():
+        yield said, Meaning("kind", kind)
+    for unit, said in words.numbers.units.items():
+        yield said, Meaning("unit", unit)
+    for event in words.events:
+        yield event.words, Meaning("event", event.event)
+    for sort in ("weight_words", "lost", "gained", "equipment", "temperature_words"):
+        yield getattr(words.numbers, sort), Meaning("about", sort)
+    for sort in ("heart_words", "breath_words", "score_words", "sore_words"):
+        yield getattr(words.numbers, sort), Meaning("about", sort)
+    yield words.numbers.objects, Meaning("object", "object")
+    yield words.given, Meaning("given", "given")
+
+
+def _widened(sign: SignWords, groups: Any) -> SignWords:
+    at: list[str] = []
+    for code in sign.at:
+        at += groups[code[1:]] if code.startswith("@") else [code]
+    return sign.model_copy(update={"at": tuple(at)})
+
+
+lexicon_of = OncePerBook(Lexicon)

@@ -1,0 +1,200 @@
+"""Read a spoken note: words to findings, each with the words it came from."""
+
+from collections.abc import Sequence
+
+from cavyround.engines.spoken.alarms import flags_of
+from cavyround.engines.spoken.caring import Caring
+from cavyround.engines.spoken.coverage import note_skips, steps_of
+from cavyround.engines.spoken.filing import Filing, mark_kinds
+from cavyround.engines.spoken.framing import frame
+from cavyround.engines.spoken.hearing import heard_right
+from cavyround.engines.spoken.items import Clause, Item, clauses_of, items_of
+from cavyround.engines.spoken.lexicon import lexicon_of
+from cavyround.engines.spoken.measuring import Measuring, sizes
+from cavyround.engines.spoken.names import names_in
+from cavyround.engines.spoken.places import Spot, spots_of
+from cavyround.engines.spoken.result import (
+    Ask,
+    ReadAnimal,
+    ReadNote,
+    RedFlag,
+    SaidCare,
+    SaidFinding,
+    SaidWord,
+)
+from cavyround.engines.spoken.scoping import scope
+from cavyround.engines.spoken.settling import Settling
+from cavyround.engines.spoken.sheets import UNNAMED, Desk, Filed, Given, Sheet
+from cavyround.engines.spoken.tokens import Span, Token, tokens_of
+from cavyround.engines.spoken.transcripts import words_of_recording
+from cavyround.engines.spoken.turning import Turning
+from cavyround.facts.observation import Side
+from cavyround.knowledge.book import Knowledge
+
+
+def read_note(
+    text: str, *, book: Knowledge, pen: Sequence[str] = (), checking: str = ""
+) -> ReadNote:
+    """What a note says of each animal.
+
+    Args:
+        text: the words, or a recording's WebVTT or SubRip.
+        book: the knowledge with its words.
+        pen: names of the animals that may be spoken of; without them names are found in the text.
+        checking: the animal on the table: what names nobody is said of it.
+
+    It never raises: what it does not understand is left out, and stands among the words.
+    """
+    return _Reading(text, book, pen, checking).note()
+
+
+def red_flags(
+    text: str, *, book: Knowledge, pen: Sequence[str] = (), checking: str = ""
+) -> tuple[RedFlag, ...]:
+    """The emergency signs said so far of an animal, also in a sentence that is not finished."""
+    return read_note(text, book=book, pen=pen, checking=checking).red_flags
+
+
+class _Reading:
+    def __init__(self, text: str, book: Knowledge, pen: Sequence[str], checking: str) -> None:
+        self.book = book
+        self.checking = checking
+        spoken = words_of_recording(text)
+        self.tokens = tokens_of(spoken)
+        lexicon = lexicon_of(book)
+        heard = heard_right(self.tokens, book)
+        known = (*pen, checking) if checking and pen else (pen or ())
+        names = names_in(heard, known, lexicon, book.words.names)
+        self.items = items_of(heard, lexicon, names, book.words.numbers)
+        self.heard = heard
+        self.clauses = clauses_of(self.items)
+        self.several = len({item.name for item in self.items if item.name}) > 1
+        self.desk = Desk()
+        if checking:
+            self.desk.current = [checking]
+
+    def note(self) -> ReadNote:
+        """Read it all."""
+        frame(self.clauses, several=self.several)
+        mark_kinds(self.clauses, self.book)
+        scope(self.clauses)
+        steps = _Steps(self.desk, self.book)
+        for index, clause in enumerate(self.clauses):
+            steps.take(clause, self.clauses, index)
+        sheets = Settling(self.desk, self.clauses, self.checking).sheets()
+        animals = tuple(_animal(sheet, self.book) for sheet in sheets)
+        return ReadNote(
+            animals=animals,
+            words=tuple(self._words()),
+            red_flags=tuple(flags_of(animals, self.book)),
+            heard_as=tuple((one.span, one.word) for one in self.heard if one.heard),
+        )
+
+    def _words(self) -> list[SaidWord]:
+        said: list[SaidWord] = []
+        items = iter(item for item in self.items if not item.is_break)
+        item = next(items, None)
+        for token in self.tokens:
+            if token.kind not in ("word", "number"):
+                continue
+            while item is not None and item.span.end <= token.span.start:
+                item = next(items, None)
+            inside = item is not None and item.span.start <= token.span.start
+            used = inside and item is not None and (item.used or bool(item.name))
+            why = item.left_out if inside and item is not None and not used else ""
+            said.append(SaidWord(span=token.span, used=used, left_out=why))
+        return said
+
+
+class _Steps:
+    """Takes one clause after another."""
+
+    def __init__(self, desk: Desk, book: Knowledge, *, triage: bool = False) -> None:
+        self.desk = desk
+        self.book = book
+        self.turning = Turning(desk)
+        self.filing = Filing(desk, book, triage=triage)
+        self.measuring = Measuring(desk, book)
+        self.caring = Caring(desk, book)
+
+    def take(self, clause: Clause, clauses: list[Clause], index: int) -> None:
+        """File what a clause says."""
+        desk = self.desk
+        self.turning.begin(clause, clauses, index)
+        spots = spots_of(clause, desk.topic, self.book)
+        care = self.caring.file(clause, spots)
+        weighed = self.measuring.file(clause, spots)
+        self.turning.amount(clause)
+        before = list(desk.last)
+        filed = self.filing.file(clause, spots)
+        sizes(clause, desk)
+        if filed:
+            self.turning.corrected(before)
+        skipped = note_skips(clause, spots, desk, self.book, filed=filed + care)
+        if not filed:
+            filed = self.turning.without_sign(clause, spots, self.book, done=care + skipped)
+        self.turning.blankets(clause, spots, filed=filed)
+        self.turning.close(clause, spots, filed=bool(filed or care or skipped), weighed=weighed)
+
+
+def _animal(sheet: Sheet, book: Knowledge) -> ReadAnimal:
+    asks = [Ask(kind=kind, words=words, spans=_spans(items)) for kind, words, items in sheet.asks]
+    findings = tuple(_finding(filed) for filed in sheet.findings)
+    asks += [
+        Ask(
+            kind="side",
+            words=f"Which side: {book.place_words(one.region, 'N')}?",
+            spans=one.spans,
+        )
+        for one in findings
+        if one.side is Side.NOT_SAID
+        and book.is_paired(one.region)
+        and one.status == "present"
+        and not book.is_benign(one.finding)
+        and one.region not in ("nails", "foot")
+    ]
+    return ReadAnimal(
+        name=sheet.name,
+        findings=findings,
+        care=tuple(_care(given) for given in sheet.care),
+        blanket=bool(sheet.blanket),
+        blanket_spans=_spans(sheet.blanket),
+        asks=tuple(asks),
+        **steps_of(sheet),
+    )
+
+
+def _spans(items: Sequence[Item]) -> tuple[Span, ...]:
+    return tuple(sorted({item.span for item in items}, key=lambda span: span.start))
+
+
+def _finding(filed: Filed) -> SaidFinding:
+    return SaidFinding(
+        region=filed.region,
+        finding=filed.finding,
+        side=filed.side,
+        status=filed.status,
+        grade=filed.grade,
+        kinds=frozenset(filed.kinds),
+        value=filed.value,
+        unit=filed.unit,
+        grams=filed.grams,
+        step=filed.step,
+        spans=_spans(filed.items),
+        why_unsure=filed.unsure,
+    )
+
+
+def _care(given: Given) -> SaidCare:
+    return SaidCare(
+        care=given.care,
+        side=given.side,
+        status=given.status,
+        product=given.product,
+        value=given.value,
+        unit=given.unit,
+        spans=_spans(given.items),
+    )
+
+
+__all__ = ["UNNAMED", "Spot", "Token", "read_note", "red_flags"]

@@ -1,0 +1,96 @@
+"""At the end of a note: whose the unnamed findings are, and what a group shares."""
+
+from cavyround.engines.spoken.items import Clause
+from cavyround.engines.spoken.sheets import UNNAMED, Desk, Filed, Sheet
+
+IDENTIFIES = frozenset({"thats", "that", "this", "its", "it", "arent", "name", "called", "for"})
+
+
+class Settling:
+    """Puts the sheets in order."""
+
+    def __init__(self, desk: Desk, clauses: list[Clause], checking: str) -> None:
+        """``checking``: the animal on the table."""
+        self.desk = desk
+        self.clauses = clauses
+        self.checking = checking
+
+    def sheets(self) -> list[Sheet]:
+        """All sheets with something said, in the order of naming."""
+        self._give_unnamed()
+        self._share_group()
+        for sheet in self.desk.sheets.values():
+            _settle(sheet)
+        return (
+            [
+                sheet
+                for name, sheet in self.desk.sheets.items()
+                if sheet.findings
+                or sheet.care
+                or sheet.blanket
+                or sheet.skipped
+                or name in self.desk.named
+            ]
+            if self._anything()
+            else []
+        )
+
+    def _anything(self) -> bool:
+        return any(
+            sheet.findings
+            or sheet.care
+            or sheet.blanket
+            or sheet.skipped
+            or sheet.name in self.desk.named
+            for sheet in self.desk.sheets.values()
+        )
+
+    def _give_unnamed(self) -> None:
+        unnamed = self.desk.sheets.get(UNNAMED)
+        if unnamed is None or not self.desk.named:
+            return
+        owner = self.desk.named[0] if len(self.desk.named) == 1 else self._identified()
+        if not owner:
+            return
+        sheet = self.desk.sheet(owner)
+        later, sheet.findings = sheet.findings, []
+        for filed in (*unnamed.findings, *later):
+            sheet.file(filed)
+        sheet.care = [*unnamed.care, *sheet.care]
+        sheet.blanket += unnamed.blanket
+        sheet.skipped = {**unnamed.skipped, **sheet.skipped}
+        sheet.asks = [*unnamed.asks, *sheet.asks]
+        del self.desk.sheets[UNNAMED]
+
+    def _identified(self) -> str:
+        """The first animal named; what came before is said of it."""
+        for clause in self.clauses:
+            for item in clause.items:
+                if item.name:
+                    words = set(clause.words)
+                    return item.name if words & IDENTIFIES else ""
+        return ""
+
+    def _share_group(self) -> None:
+        group = self.desk.sheets.get(self.desk.group) if self.desk.group else None
+        if group is None:
+            return
+        for name in self.desk.named:
+            sheet = self.desk.sheet(name)
+            for filed in group.findings:
+                if not any(one.is_same_sign(filed) for one in sheet.findings):
+                    sheet.findings.append(filed)
+
+
+def _settle(sheet: Sheet) -> None:
+    """Of several weights the last counts; a size without a lump is none."""
+    weights = [one for one in sheet.findings if one.finding == "weight"]
+    kept: list[Filed] = []
+    for filed in sheet.findings:
+        if filed.finding == "weight" and filed is not weights[-1]:
+            continue
+        kept.append(filed)
+    less = {"eating_less", "not_eating"}
+    if any(one.finding in less and one.status == "present" for one in kept):
+        kept = [one for one in kept if one.finding != "eating_normally"]
+    sheet.findings = kept

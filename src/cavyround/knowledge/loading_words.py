@@ -1,0 +1,86 @@
+"""Read the files of words, and find what in them points to nothing."""
+
+from collections.abc import Iterable, Iterator
+from typing import Any, Protocol, TypeVar
+
+from pydantic import BaseModel
+
+from cavyround.knowledge.vocabulary import Vocabulary
+from cavyround.knowledge.words import Words
+
+M = TypeVar("M", bound=BaseModel)
+FOLDER = "words"
+# Sections that may stand in several files, one after the other.
+LISTS = frozenset({"signs", "places", "care", "misheard", "events"})
+
+
+class Reads(Protocol):
+    """What reads files and keeps the faults."""
+
+    faults: list[str]
+
+    def value(self, model: type[M], data: Any, where: str) -> M | None:
+        """One typed value."""
+
+
+def read_words(reader: Reads, files: Iterable[tuple[str, dict[str, Any]]]) -> Words | None:
+    """All that stands in the folder ``words``; every file names its source."""
+    together: dict[str, Any] = {"sources": {}}
+    homes: dict[str, str] = {}
+    for file, loaded in files:
+        source = loaded.pop("source", None)
+        if not isinstance(source, str):
+            reader.faults.append(f"{file}: source: is missing; a list of words names its source")
+            continue
+        together["sources"][file] = source
+        for section, entries in loaded.items():
+            homes[section] = file
+            if section not in LISTS and section in together:
+                reader.faults.append(f"{file}: {section}: stands in another file too")
+            elif section in LISTS and not isinstance(entries, list):
+                reader.faults.append(f"{file}: {section}: must be a list")
+            elif section in LISTS:
+                together[section] = [*together.get(section, ()), *entries]
+            else:
+                together[section] = entries
+    before = len(reader.faults)
+    read = reader.value(Words, together, FOLDER)
+    for index, fault in enumerate(reader.faults[before:], before):
+        section = fault.removeprefix(f"{FOLDER}.").partition(".")[0].partition(":")[0]
+        reader.faults[index] = f"{homes.get(section, FOLDER)}: {fault.removeprefix(FOLDER + '.')}"
+    return read
+
+
+def dangling_words(words: Words, vocabulary: Vocabulary) -> Iterator[str]:
+    """Codes of the files of words that the vocabulary does not know."""
+    regions = vocabulary.regions
+    known: tuple[tuple[str, Iterable[str], Iterable[str]], ...] = (
+        ("region", (one.region for one in words.places), regions),
+        ("finding", (one.finding for one in words.signs), vocabulary.findings),
+        ("finding", (code for one in words.signs for code in one.also), vocabulary.findings),
+        ("region", (one.to for one in words.signs if one.to), regions),
+        ("region", (one.home for one in words.signs if one.home), regions),
+        ("region", (code for group in words.groups.values() for code in group), regions),
+        ("region", (code for one in words.care for code in one.places), regions),
+        ("kind", (code for one in words.signs for code in one.kinds), vocabulary.kinds),
+        ("kind", words.kinds, vocabulary.kinds),
+        ("care", (one.care for one in words.care), vocabulary.care),
+        ("event", (one.event for one in words.events), vocabulary.events),
+        ("side", words.sides, vocabulary.sides),
+    )
+    for what, codes, all_known in known:
+        for code in sorted(set(codes) - set(all_known)):
+            yield f"words: unknown {what} {code!r}"
+    for sign in words.signs:
+        for code in sign.at:
+            if code.removeprefix("@") not in (words.groups if code[:1] == "@" else regions):
+                yield f"words: signs {sign.finding}: unknown region {code!r}"
+
+
+def sources_of(words: Words) -> Iterator[tuple[str, tuple[str, ...]]]:
+    """Where each source is named."""
+    for file, source in words.sources.items():
+        yield file, (source,)
+    for name, cue in words.cues.items():
+        if cue.source:
+            yield f"cue {name}", (cue.source,)

@@ -1,0 +1,121 @@
+"""The words carers use, as data: places, signs, care, cues, misheard words, numbers."""
+
+from collections.abc import Mapping
+from typing import Literal
+
+from cavyround.knowledge.conditions import Strict, Text
+
+Phrases = tuple[Text, ...]
+
+
+class PlaceWords(Strict):
+    """Words for a place; ``needs``: what must stand right before them to be meant so."""
+
+    region: str
+    words: Phrases
+    many: Phrases = ()
+    needs: Phrases = ()
+
+
+class SignWords(Strict):
+    """Words for a finding.
+
+    ``at``: counts only where one of these places is spoken of (``@name``: a group of places);
+    ``to``: always filed there; ``home``: filed there where no place is said; ``also``: findings
+    that the same words say are there; ``near``: the place must be said in the
+    same breath; ``triage``: a code only the triage knows.
+    """
+
+    finding: str
+    words: Phrases = ()
+    at: tuple[str, ...] = ()
+    to: str = ""
+    home: str = ""
+    form: Literal["thing", "quality", "doing"] = "thing"
+    status: Literal["present", "absent", "uncertain"] = "present"
+    kinds: tuple[str, ...] = ()
+    grade: str = ""
+    also: tuple[str, ...] = ()
+    near: bool = False
+    triage: bool = False
+
+
+class CueWords(Strict):
+    """Words that say how something is meant."""
+
+    words: Phrases
+    source: str = ""
+
+
+class CareWords(Strict):
+    """Words for a care item; ``verbs`` count beside ``places``; ``step``: looked at by it."""
+
+    care: str
+    words: Phrases = ()
+    verbs: Phrases = ()
+    places: tuple[str, ...] = ()
+    step: str = ""
+    needs_sign: str = ""
+
+
+class MisheardWords(Strict):
+    """What a recogniser writes, what was meant, and beside which words."""
+
+    heard: Phrases
+    means: Text
+    before: Phrases = ()
+    after: Phrases = ()
+    beside: Phrases = ()
+
+
+class NumberWords(Strict):
+    """Numbers, units and what they are numbers of."""
+
+    ones: Mapping[str, int]
+    teens: Mapping[str, int]
+    tens: Mapping[str, int]
+    units: Mapping[str, Phrases]
+    counts: Phrases
+    objects: Phrases
+    weight_words: Phrases
+    lost: Phrases
+    gained: Phrases
+    equipment: Phrases
+    temperature_words: Phrases
+    heart_words: Phrases
+    breath_words: Phrases
+    score_words: Phrases
+    sore_words: Phrases
+
+
+class EventWords(Strict):
+    """Words for something that happened to the animal."""
+
+    event: str
+    words: Phrases
+
+
+class NameWords(Strict):
+    """What may and may not be a name where the pen's names are not given."""
+
+    never: Phrases
+    likely: Phrases
+
+
+class Words(Strict):
+    """All of it. ``sources`` names the source of each file."""
+
+    places: tuple[PlaceWords, ...]
+    sides: Mapping[str, Phrases]
+    signs: tuple[SignWords, ...]
+    groups: Mapping[str, tuple[str, ...]]
+    kinds: Mapping[str, Phrases]
+    cues: Mapping[str, CueWords]
+    care: tuple[CareWords, ...]
+    products: Mapping[str, Phrases]
+    given: Phrases
+    misheard: tuple[MisheardWords, ...]
+    numbers: NumberWords
+    events: tuple[EventWords, ...]
+    names: NameWords
+    sources: Mapping[str, str]
