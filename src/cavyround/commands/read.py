@@ -85,7 +85,8 @@ def explained(note: dict[str, Any], read: ReadNote, book: Knowledge) -> str:
     text = note["text"]
     lines = [f"{note['id']}: {text}"]
     lines += [
-        f"  EMERGENCY SIGN, {flag.animal}: {flag.says} (rule {flag.rule})" for flag in read.red_flags
+        f"  EMERGENCY SIGN, {flag.animal}: {flag.says} (rule {flag.rule})"
+        for flag in read.red_flags
     ]
     for animal in read.animals:
         lines.append(f"  {animal.name}")

@@ -55,11 +55,38 @@ class Caring:
         ) and not any(item.has("care") and not item.left_out for item in clause.items):
             return 0
         found = self._found(clause, spots)
+        if not found and not spots:
+            self._put_off(clause)
         filed = 0
         for care, its_items, product in found:
             self._file(clause, care, its_items, product, spots, begins=filed == 0)
             filed += 1
         return filed
+
+    def _put_off(self, clause: Clause) -> None:
+        """ "haven't cut them, will do Sunday"; "next lot in two weeks"."""
+        plan = [item for item in clause.items if item.cue("plan") and not item.left_out]
+        future = plan or [item for item in clause.items if item.tail == "ll"]
+        if not future or any(item.has("sign") or item.number for item in clause.items):
+            return
+        doing = set(clause.words) & {"do", "done", "finish", "try"}
+        again = any(item.word.startswith(("next", "second")) for item in future)
+        for name, given in list(self.desk.last_care):
+            if clause.sentence - given.sentence > 1:
+                continue
+            if given.status in ("not_done",) and doing:
+                given.status = "planned"
+                given.items += future
+            elif again and given.status == "done" and given.care in DOSED:
+                later = Given(
+                    given.care,
+                    given.side,
+                    "planned",
+                    list(future),
+                    given.product,
+                    sentence=clause.sentence,
+                )
+                self.desk.sheet(name).care.append(later)
 
     def _remember(self, clause: Clause) -> None:
         for item in clause.items:
@@ -95,6 +122,9 @@ class Caring:
         for code, item in self._by_verbs(clause, spots):
             found.setdefault(code, ([item], ""))
         self._by_pronoun(clause, found, given, numbers)
+        nails = [spot for spot in spots if spot.region == "nails"]
+        if nails and not found and _not_done_here(clause):
+            found["nail_trim"] = ([nails[0].items[0]], "")
         if "spot_on" in found and "medicine_dose" in found:
             del found["medicine_dose"]
         if (
@@ -131,7 +161,7 @@ class Caring:
             return True
         if words & giving - {"in"} or (item.has("care") and words & {"in", "done"}):
             return True
-        if clause.cued("plan", "not_done") and not words & {"on", "still"}:
+        if clause.cued("plan", "not_done") and not {"on", "still"} <= words:
             return True
         return (
             bool(numbers)
@@ -256,6 +286,19 @@ class Caring:
 
 
 LARGEST_DOSE = Decimal(100)
+LOOKING = frozenset({"see", "look", "looked", "check", "checked", "seen", "looking"})
+
+
+def _not_done_here(clause: Clause) -> bool:
+    """ "didn't do her nails": the care was left, not the look."""
+    return any(
+        item.cue("not_done", "skip")
+        and not set(item.word.split()) & LOOKING
+        and item.word.split()[0] not in ("no", "left", "leaving", "so")
+        for item in clause.items
+    )
+
+
 GENERIC = frozenset({"meds", "medicine", "medication"})
 
 
@@ -293,7 +336,7 @@ def _has_object(clause: Clause, at: int) -> bool:
 
 def _status(clause: Clause, care: str, item: Item) -> str:
     at = clause.items.index(item)
-    before = clause.items[:at]
+    before = _near_before(clause, at)
     words = {word for one in before for word in one.word.split()}
     if any(one.cue("not_done") or one.cue("no") for one in before) or any(
         one.cue("not_done") for one in clause.items[at:] if one.word not in ("cant", "left")
@@ -384,6 +427,17 @@ def _drops(clause: Clause) -> tuple[Decimal | None, str | None, list[Item]]:
     return None, None, []
 
 
+def _near_before(clause: Clause, at: int) -> list[Item]:
+    """What stands before a care in the same thought."""
+    near: list[Item] = []
+    for item in reversed(clause.items[:at]):
+        if len(near) > NEAR or (item.has("sign") and not item.has("verb")):
+            break
+        near.insert(0, item)
+    return near
+
+
+NEAR = 5
 SAMPLES = {
     "pluck": "hair",
     "hair": "hair",

@@ -119,6 +119,10 @@ class Filing:
                 continue
             if item.has("verb") and _is_doing(clause, at):
                 continue
+            if _is_of_a_thing(clause, at):
+                item.left_out = "equipment"
+                self.desk.last_sign = (item, ())
+                continue
             if _is_comment(clause, at, spots):
                 item.left_out = "general_talk"
                 continue
@@ -138,6 +142,8 @@ class Filing:
         adjacent = bool(after) and _is_adjacent(clause, at, after[0])
         before = _group_before(clause, at, spots)
         groups: list[list[Spot]] = []
+        if {"elsewhere", "else", "anywhere"} & set(clause.words):
+            return [after] if linked else []
         if linked or (adjacent and (sign_first or not before)):
             groups.append(after)
         if before and self._goes_on(clause, before):
@@ -162,7 +168,11 @@ class Filing:
     def _file_sign(self, clause: Clause, at: int, groups: list[list[Spot]], *, begins: bool) -> int:
         item = clause.items[at]
         means = [one for one in item.of("sign") if self.triage or not one.entry.triage]
-        chosen = _choose(means, groups, list(self.desk.topic))
+        topic = list(self.desk.topic)
+        if {"elsewhere", "else", "anywhere"} & set(clause.words) or not self._may_carry(clause):
+            topic = []
+        chosen = _choose(means, groups, topic)
+        chosen = [(sense, spot or _side_of_phrase(clause, at, sense)) for sense, spot in chosen]
         if not chosen:
             return 0
         filed = 0
@@ -176,9 +186,16 @@ class Filing:
                 filed += 1
         if filed:
             item.used = True
+            self.desk.filed_spots = [spot for _, spot in chosen if spot is not None]
             spots_used = tuple(spot for _, spot in chosen if spot is not None)
             self.desk.last_sign = (item, spots_used)
         return filed
+
+    def _may_carry(self, clause: Clause) -> bool:
+        """Whether the place spoken of before is this animal's: "Rocket's are clean"."""
+        if not self.desk.foreign:
+            return True
+        return any(item.name and item.tail == "s" for item in clause.items)
 
     def _filed(
         self,
@@ -211,8 +228,23 @@ class Filing:
             kinds,
             step=step_of(region, code, self.book),
             unsure="said with a doubt" if status == "uncertain" else "",
-            homeless=spot is None and bool(sense.at) and sense.form != "thing",
+            homeless=spot is None and bool(sense.at),
+            allowed=sense.at if spot is None else (),
         )
+
+
+NO_SIGN_BEFORE = frozenset({"check", "checks", "treatment", "season", "watch", "round", "test"})
+
+
+def _is_of_a_thing(clause: Clause, at: int) -> bool:
+    """ "the battery's flat", "lump check": said of no animal."""
+    items = clause.items
+    if at + 1 < len(items) and items[at + 1].word.split()[0] in NO_SIGN_BEFORE:
+        return True
+    subject = next((one for one in reversed(items[:at]) if one.has("about", "equipment")), None)
+    return subject is not None and (
+        subject.tail == "s" or items[items.index(subject) + 1].word in ("is", "are", "was", "were")
+    )
 
 
 DOES = frozenset(
@@ -283,6 +315,9 @@ def _choose(
         fits = _fitting(senses, group, [spot.region for one in groups for spot in one])
         if fits:
             return fits
+    keeping = [sense for sense in senses if sense.keeps]
+    if keeping and (fits := _fitting(keeping, topic, [spot.region for spot in topic])):
+        return fits
     free = [sense for sense in senses if not sense.at and (sense.to or sense.home)]
     if free:
         sense = free[0]
@@ -341,6 +376,18 @@ def _is_surface(region: str) -> bool:
         "nose",
         "ear",
     }
+
+
+def _side_of_phrase(clause: Clause, at: int, sense: SignWords) -> Spot | None:
+    """ "left lens cloudy": the words name their own place, the side stands before them."""
+    if not sense.to:
+        return None
+    for item in reversed(clause.items[max(0, at - 2) : at]):
+        if item.has("side") and item.word in ("left", "right", "both"):
+            if item.word == "right" and clause.items[0] is item and clause.opens:
+                return None
+            return Spot(sense.to, Side(item.of("side")[0].code), at, (item,))
+    return None
 
 
 def _only_general(group: list[Spot]) -> bool:

@@ -202,7 +202,8 @@ def clauses_of(items: Iterable[Item]) -> list[Clause]:
             opens = False
         now = []
 
-    for item in items:
+    listed = list(items)
+    for index, item in enumerate(listed):
         if item.is_break:
             close("." if item.is_end and "?" not in item.stop else item.stop)
             if "?" in item.stop and clauses:
@@ -210,14 +211,22 @@ def clauses_of(items: Iterable[Item]) -> list[Clause]:
             if item.is_end:
                 sentence, opens = sentence + 1, True
             continue
-        if len(now) >= LONGEST_BREATH or (now and _begins_anew(item, now)):
+        if len(now) >= LONGEST_BREATH or (
+            now and _begins_anew(item, now, listed[index + 1] if index + 1 < len(listed) else None)
+        ):
             close("")
         now.append(item)
     close(".")
     return clauses
 
 
-def _begins_anew(item: Item, so_far: list[Item]) -> bool:
+def _begins_anew(item: Item, so_far: list[Item], following: Item | None) -> bool:
+    if (
+        item.word == "both"
+        and following is not None
+        and following.word in ("had", "have", "got", "took", "are", "been")
+    ):
+        return True
     if item.name:
         last = so_far[-1]
         if last.name or last.word in BEFORE_A_NAME or last.tail in ("s", "re", "m"):

@@ -123,9 +123,15 @@ def _steps(
         yield node, at + 1, False
 
 
+TAILS = frozenset({"s", "m", "ve", "re", "ll", "d"})
+
+
 def _words_of(phrase: str) -> list[str]:
-    words = []
+    words: list[str] = []
     for part in phrase.split():
+        if words and part in TAILS:
+            # "that s": the tail of a word is no word of its own.
+            continue
         if part.endswith("*"):
             words.append(part.lower())
         else:

@@ -107,9 +107,12 @@ def spots_of(clause: Clause, topic: tuple[Spot, ...], book: Knowledge) -> list[S
     spots: list[Spot] = []
     taken: set[int] = set()
     items = clause.items
+    away = any(spot.region not in ("skin", "coat", "whole") for spot in topic)
     for at, item in enumerate(items):
         if item.left_out or at in taken:
             continue
+        if away:
+            item.notes["there"] = "maybe"
         spot = _named(clause, at, taken) or _end(clause, at, taken, topic)
         if spot is not None:
             spots.append(spot)
@@ -165,6 +168,8 @@ def _named(clause: Clause, at: int, taken: set[int]) -> Spot | None:
     region, loose = means.code, ""
     if region == "ear" and "behind" in {one.word for one in clause.items[max(0, at - 4) : at]}:
         region = "behind_ear"
+    if region in ("skin", "coat") and _is_there(clause, at) and clause.items[at].notes.get("there"):
+        return None
     side, used = _side_beside(clause, at, many=many, taken=taken)
     if region in ("foot", "hind_leg", "nails", "front_teeth") and not loose:
         region, more = _with_end(clause, at, region, item)
@@ -175,6 +180,15 @@ def _named(clause: Clause, at: int, taken: set[int]) -> Spot | None:
         side = Side.BOTH
     its = tuple(clause.items[index] for index in sorted(set(used) | {at}))
     return Spot(region, side, at, its, loose, many, at)
+
+
+def _is_there(clause: Clause, at: int) -> bool:
+    """ "the skin underneath", "skin's flaky up there": the place just spoken of."""
+    return any(
+        one.word.split()[-1] in ("underneath", "there", "beneath", "under")
+        for one in clause.items[at + 1 : at + 7]
+        if one.word
+    )
 
 
 def _with_end(clause: Clause, at: int, region: str, item: Item) -> tuple[str, list[int]]:

@@ -59,6 +59,9 @@ OF_PLACE = frozenset(
         "between",
     ]
 )
+DENYING = frozenset(
+    ["no", "not", "hasnt", "isnt", "cant", "wont", "without", "didnt", "doesnt", "couldnt", "havent", "never", "wouldnt"]
+)
 FAR = 9
 BENIGN = frozenset({"normal", "bright", "eating_normally", "lively"})
 
@@ -167,6 +170,10 @@ def _judge(
     forms = {one.entry.form for one in item.of("sign")}
     codes = {one.code for one in item.of("sign")}
     if reach.cue is None:
+        return
+    if item.word.split()[0] in DENYING:
+        # "no droppings" is there, whatever was denied before it.
+        reach.ends()
         return
     if reach.signs and reach.comma:
         new = measured and not reach.joined

@@ -27,6 +27,7 @@ class Filed:
     step: str = ""
     unsure: str = ""
     homeless: bool = False
+    allowed: tuple[str, ...] = ()
 
     def is_same_sign(self, other: "Filed") -> bool:
         """The same thing at the same place."""
@@ -92,6 +93,8 @@ class Desk:
     care_topic: str = ""
     correcting: int = 0
     group: str = ""
+    foreign: bool = False
+    filed_spots: list[Spot] = field(default_factory=list)
     named: list[str] = field(default_factory=list)
 
     def sheet(self, name: str) -> Sheet:
@@ -122,6 +125,7 @@ class Desk:
                 make.step,
                 make.unsure,
                 make.homeless,
+                make.allowed,
             )
             self.sheet(name).file(copy)
             self.last.append((name, copy))

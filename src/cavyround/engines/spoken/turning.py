@@ -20,7 +20,6 @@ ALL_OF_THEM = frozenset(
         "the pair",
         "the two of them",
         "all weighed",
-        "on both",
         "both had",
         "both have",
         "both took",
@@ -103,7 +102,7 @@ class Turning:
             item.name for item in clause.items if item.name and not _is_bystander(clause, item)
         ]
         if clause.cued("correction") and not _only_left_out(clause):
-            desk.correcting = 2
+            desk.correcting = 4
         elif desk.correcting:
             desk.correcting -= 1
         if names:
@@ -137,7 +136,8 @@ class Turning:
             desk.current = list(dict.fromkeys([*desk.current, *names]))
         else:
             if names != desk.current:
-                desk.topic, desk.pending = (), []
+                desk.pending = []
+                desk.foreign = True
             if len(names) > 1 and not _joined(clause):
                 names = names[-1:] if alone else names
             desk.current = names
@@ -228,7 +228,11 @@ class Turning:
         words = {word for item in items for word in item.word.split()}
         if self._excused(clause):
             return 0
-        if any(item.cue("hedge") and item.word in DOUBT for item in items) and not spots:
+        if not spots and any(
+            item.cue("hedge")
+            and (item.word in DOUBT or item.word.split()[0] in ("might", "could", "may"))
+            for item in items
+        ):
             for _, filed in self.desk.last:
                 if filed.finding not in ("normal", "weight", "bright"):
                     filed.status, filed.unsure = Status.UNCERTAIN, "said with a doubt"
@@ -237,6 +241,8 @@ class Turning:
         self._care_side(clause, sided)
         if done or not spots:
             return 0
+        if self._relocated(spots, book, words):
+            return 1
         if any(item.cue("nothing") for item in items):
             return self._nothing(spots, book, items)
         if sided:
@@ -348,6 +354,37 @@ class Turning:
             filed += 1
         return filed
 
+    def _relocated(self, spots: list[Spot], book: Knowledge, words: set[str]) -> bool:
+        """ "a bald patch, well two, one on each flank": the place follows the sign."""
+        desk = self.desk
+        spot = spots[-1]
+        for _, filed in desk.last:
+            if filed.homeless and spot.region in filed.allowed:
+                filed.region, filed.side, filed.homeless = spot.region, spot.side, False
+                filed.step = step_of(spot.region, filed.finding, book)
+                filed.items += spot.items
+                desk.topic, desk.foreign = (spot,), False
+                return True
+        if "one" in words and words & {"the", "new", "another", "other"} and desk.last_sign:
+            sign, _ = desk.last_sign
+            sense = next(
+                (one.entry for one in sign.of("sign") if spot.region in one.entry.at), None
+            )
+            if sense is not None and sense.form == "thing":
+                desk.file(
+                    Filed(
+                        spot.region,
+                        sense.finding,
+                        spot.side,
+                        Status.PRESENT,
+                        [sign, *spot.items],
+                        step=step_of(spot.region, sense.finding, book),
+                    ),
+                    begins=True,
+                )
+                return True
+        return False
+
     def _resided(self, clause: Clause, sided: list[Spot], words: set[str]) -> int:
         """The same again on another side, or the side put right."""
         desk = self.desk
@@ -448,15 +485,17 @@ class Turning:
         """Remember the places that were spoken of."""
         desk = self.desk
         self._left_signs(clause, spots)
+        clause_spots, desk.filed_spots = desk.filed_spots, []
         desk.listing = bool(spots) and not filed and _only_places(clause, spots)
         if spots and not filed:
             if not _related(desk.pending, spots):
                 desk.pending = [*desk.pending, *spots]
             else:
                 desk.pending = list(spots)
-            desk.topic = tuple(spots)
+            desk.topic, desk.foreign = tuple(spots), False
         elif spots:
-            desk.topic, desk.pending = tuple(_nearest(spots)), []
+            near = clause_spots or _nearest(spots)
+            desk.topic, desk.pending, desk.foreign = tuple(near), [], False
         elif filed:
             if desk.pending:
                 desk.topic = tuple(desk.pending)
@@ -544,4 +583,4 @@ def _group_words(clause: Clause) -> str:
 
 def _means_all(clause: Clause) -> bool:
     text = " " + " ".join(clause.words[:40]) + " "
-    return any(f" {phrase} " in text for phrase in ALL_OF_THEM)
+    return text.endswith(" on both ") or any(f" {phrase} " in text for phrase in ALL_OF_THEM)
