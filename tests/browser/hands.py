@@ -158,7 +158,7 @@ def animals(page: Page, address: str) -> list[dict[str, Any]]:
 
 
 def plain(page: Page, address: str) -> dict[str, Any]:
-    """A resident of today with a last weight, nothing carried over and no hold left out."""
+    """A resident due for a whole check, with a last weight, nothing carried or left out."""
     return plain_among(animals(page, address))
 
 
@@ -169,6 +169,7 @@ def plain_among(round_of_today: list[dict[str, Any]], *, but: str = "") -> dict[
         steps = [step for hold in holds for step in hold["steps"]]
         if (
             animal["due"]
+            and animal["kind"] == "full"
             and animal["id"] != but
             and animal["group"] == "residents"
             and animal["last_weight"]

@@ -94,8 +94,7 @@ def test_who_is_falling_is_on_the_first_screen_of_the_phone(
 ) -> None:
     phone = arrive(reading_house)
     page = phone.go("/weights/")
-    row = page.locator(".weigh-rows li").first
-    expect(row).to_contain_text(FALLING)
+    row = page.locator(".weigh-rows li", has_text=FALLING)
     expect(row.locator(".alarm")).to_be_in_viewport()
     expect(row.locator(".urgency")).to_be_in_viewport()
     row.locator("a").tap()

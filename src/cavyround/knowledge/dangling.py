@@ -30,6 +30,7 @@ WEIGHT_SIGNS = frozenset(
         "weight_doubtful",
         "weight_doubtful_down",
         "light_for_grown",
+        "light_age_unknown",
         "not_weighed",
         "weight_falling",
         "weight_lost_5",

@@ -239,7 +239,7 @@ def test_a_stay_that_ends_before_it_begins_hides_no_risk() -> None:
 DAYS = st.integers(min_value=0, max_value=120)
 
 
-@settings(deadline=None, max_examples=60)
+@settings(max_examples=60)
 @given(began=DAYS, length=st.integers(min_value=0, max_value=60), felt_ago=DAYS)
 def test_the_likeliest_days_always_lie_among_the_possible_ones(
     began: int, length: int, felt_ago: int
@@ -254,7 +254,7 @@ def test_the_likeliest_days_always_lie_among_the_possible_ones(
             assert one.likely.first <= one.likely.last <= one.possible.last
 
 
-@settings(deadline=None, max_examples=60)
+@settings(max_examples=60)
 @given(began=DAYS, length=st.integers(min_value=0, max_value=60), shift=st.integers(1, 400))
 def test_later_days_shift_every_answer_by_as_much(began: int, length: int, shift: int) -> None:
     ended = max(0, began - length)

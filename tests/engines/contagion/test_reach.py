@@ -71,7 +71,7 @@ SOME = st.one_of(
 )
 
 
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=300)
 @given(stays_of_a_herd(), uses_of_a_herd(), st.sampled_from(ANIMALS), st.integers(0, 5), SOME)
 def test_who_is_reached_and_when_is_what_a_graph_unrolled_in_time_says(
     stays: list[Stay], uses: list[SharedUse], case: str, since: int, ways: frozenset[Way]

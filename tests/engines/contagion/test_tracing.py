@@ -198,7 +198,7 @@ def _rank(found: Exposure | None) -> int:
     return len(STRENGTHS) if found is None else STRENGTHS.index(found.strength)
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=150)
 @given(stays_of_a_herd(), uses_of_a_herd(), CASES, st.randoms())
 def test_the_order_in_which_stays_are_told_does_not_matter(
     stays: list[Stay],
@@ -217,7 +217,7 @@ def test_the_order_in_which_stays_are_told_does_not_matter(
     assert said(_trace(mixed, uses[::-1], cases[::-1])) == said(_trace(stays, uses, cases))
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=150)
 @given(stays_of_a_herd(), uses_of_a_herd(), CASES, st.integers(-400, 400))
 def test_shifting_all_times_shifts_the_answers(
     stays: list[Stay], uses: list[SharedUse], cases: list[str], days: int
@@ -239,7 +239,7 @@ def test_shifting_all_times_shifts_the_answers(
     ] == [(one.animal, one.strength, one.since) for one in second.exposures]
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=200)
 @given(stays_of_a_herd(), uses_of_a_herd(), CASES, stays_of_a_herd())
 def test_one_more_contact_never_lowers_an_exposure(
     stays: list[Stay], uses: list[SharedUse], cases: list[str], more: list[Stay]

@@ -75,7 +75,7 @@ def houses(draw: Any) -> House:
     return house(animals, PENS, bonds, fights)
 
 
-@settings(deadline=None, max_examples=60)
+@settings(max_examples=60)
 @given(houses())
 def test_the_plan_is_as_good_as_the_best_of_all_plans(asked: House) -> None:
     found = solve(asked)
@@ -89,7 +89,7 @@ def test_the_plan_is_as_good_as_the_best_of_all_plans(asked: House) -> None:
     assert list(broken(asked, found.pen_of)) == []
 
 
-@settings(deadline=None, max_examples=30)
+@settings(max_examples=30)
 @given(houses())
 def test_a_house_without_a_plan_says_who_finds_no_place(asked: House) -> None:
     answer = propose(asked)

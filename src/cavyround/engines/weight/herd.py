@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
+from functools import partial
 
 import numpy as np
 
@@ -16,7 +17,7 @@ from cavyround.engines.weight.readout import Readout, expected_band, grams_band,
 from cavyround.engines.weight.running import Known, Step, beginning, newly_met, ran
 from cavyround.engines.weight.said import Alarm, Band, Expected, Kind, Reading
 from cavyround.engines.weight.weighing_next import weigh_next
-from cavyround.facts.animal import AnimalFacts
+from cavyround.facts.animal import AnimalFacts, Sex
 from cavyround.knowledge.book import Knowledge
 
 WEEK = 7.0
@@ -107,7 +108,23 @@ class _Now:
 def read_herd(
     herd: Sequence[AnimalFacts], *, now: datetime, book: Knowledge, norms: HerdNorms | None = None
 ) -> Mapping[str, Reading]:
-    """What the weights of each animal say at ``now``, by its id."""
+    """What the weights of each animal say at ``now``, by its id.
+
+    An animal of unknown sex is read as a boar and as a sow too, and the most worrying of the
+    three is said: not knowing never calms.
+    """
+    read = partial(_read, now=now, book=book, norms=norms)
+    said = dict(read(herd))
+    unsexed = [facts for facts in herd if facts.sex is Sex.UNKNOWN]
+    for sex in (Sex.BOAR, Sex.SOW) if unsexed else ():
+        for animal, other in read([replace(facts, sex=sex) for facts in unsexed]).items():
+            said[animal] = max(said[animal], other, key=lambda one: one.alarm.level)
+    return said
+
+
+def _read(
+    herd: Sequence[AnimalFacts], *, now: datetime, book: Knowledge, norms: HerdNorms | None
+) -> Mapping[str, Reading]:
     held = Herd.of(herd, book, norms)
     return readings(held, last_of(held, held.steps()), now)
 

@@ -115,11 +115,18 @@ def _as_doubtful(row: _Row, why: str) -> dict[str, str]:
 
 
 def _light_for_grown(row: _Row) -> dict[str, str]:
-    youngest, least = row.youngest, row.number("light_grown_g")
+    """Little for a grown animal; where nobody knows that it is none, that too is said."""
+    youngest, oldest = row.youngest, row.oldest
     grown = row.number("light_grown_from_months") * DAYS_PER_MONTH
-    if youngest is None or youngest < grown or row.last.grams >= least:
+    if row.last.grams >= row.number("light_grown_g"):
         return {}
-    return {"light_for_grown": f"weighs {row.last.grams:.0f} g, little for a grown animal"}
+    weighs = f"weighs {row.last.grams:.0f} g"
+    if youngest is None and (oldest is None or oldest >= grown):
+        said = f"{weighs}: right for a pup, far too little for a grown animal, and no age is known"
+        return {"light_age_unknown": said}
+    if youngest is None or youngest < grown:
+        return {}
+    return {"light_for_grown": f"{weighs}, little for a grown animal"}
 
 
 def _left_in_doubt(weighings: Sequence[Weighing], sound: Sequence[Weighing]) -> dict[str, str]:
