@@ -2,6 +2,11 @@
 
 from cavyround.engines.housing.costs import Cost, broken, cost_of
 from cavyround.engines.housing.fitting import KIND_WORDS, Fitting
+from cavyround.engines.housing.introducing import (
+    IntroductionFacts,
+    IntroductionState,
+    introduction_state,
+)
 from cavyround.engines.housing.planning import (
     Elsewhere,
     Impossible,
@@ -16,6 +21,13 @@ from cavyround.engines.housing.planning import (
     why_not_there,
 )
 from cavyround.engines.housing.problem import House
+from cavyround.engines.housing.rounds import (
+    Stop,
+    Stretch,
+    in_order,
+    minutes_per_animal,
+    split_round,
+)
 from cavyround.engines.housing.sharing import Sharing, Why
 from cavyround.engines.housing.solving import Solved, is_possible, solve
 
@@ -26,20 +38,28 @@ __all__ = [
     "Fitting",
     "House",
     "Impossible",
+    "IntroductionFacts",
+    "IntroductionState",
     "NoPlace",
     "NotFound",
     "Placement",
     "Proposal",
     "Sharing",
     "Solved",
+    "Stop",
+    "Stretch",
     "Why",
     "as_it_is",
     "broken",
     "cost_now",
     "cost_of",
+    "in_order",
+    "introduction_state",
     "is_possible",
+    "minutes_per_animal",
     "propose",
     "solve",
+    "split_round",
     "why_impossible",
     "why_not_there",
 ]

@@ -37,6 +37,9 @@ class Pen(models.Model):
     name = models.CharField(max_length=60)
     kind = models.CharField(max_length=12, choices=PenKind.choices, default=PenKind.RESIDENTS)
     position = models.PositiveSmallIntegerField(default=0)
+    # The floor that can be walked on, of all levels; None where nobody measured it.
+    area_cm2 = models.PositiveIntegerField(null=True, blank=True)
+    levels = models.PositiveSmallIntegerField(null=True, blank=True)
 
     class Meta:
         """In the order of the house."""
