@@ -12,6 +12,7 @@ from django.utils import timezone
 
 from cavyround.advice.book import book
 from cavyround.advice.latest import Advised, latest_advice
+from cavyround.advice.living_due import living_due
 from cavyround.advice.outbreaks import looks_due
 from cavyround.knowledge.urgency import Urgency
 from cavyround.record.models import Animal, Check, FollowUp, Pen, StepState, WeightSaid
@@ -114,6 +115,8 @@ def _known(here: QuerySet[Animal], now: datetime) -> _Known:
     for look in looks_due(now):
         reason = _Reason(look.words, look.on, CheckKind.RECHECK)
         promised[look.animal].append(reason)
+    for due in living_due(now):
+        promised[due.animal].append(_Reason(due.words, due.on, due.kind))
     open_checks = Check.objects.filter(
         animal__in=here,
         finished_at=None,

@@ -47,6 +47,7 @@ def contacts_of_all(
     sires = {one.id: known for one in animals if (known := as_sire(one, book)) is not None}
     dams = {one.id: known for one in animals if (known := as_dam(one, book)) is not None}
     by_pen: dict[str, list[_Days]] = defaultdict(list)
+    today = now.astimezone(zone).date()
     for stay in stays:
         if not stay.pen:  # nobody knows whom it met: a fault that is shown, and no contact
             continue
@@ -55,8 +56,8 @@ def contacts_of_all(
     for pen, inside in by_pen.items():
         for dam in (one for one in inside if one.animal in dams):
             for sire in (one for one in inside if one.animal in sires):
-                contact = _met(dam, sire, dams[dam.animal], sires[sire.animal], pen)
-                if contact is not None and _has_begun(contact, now, zone):
+                contact = _met(dam, sire, dams[dam.animal], sires[sire.animal], pen, today)
+                if contact is not None:
                     found[dam.animal].append(contact)
     for animal in animals:
         if animal.id in dams:
@@ -80,23 +81,20 @@ def _days(stay: Stay, now: datetime, zone: tzinfo) -> _Days:
     return _Days(stay.animal, min(first, last), max(first, last))
 
 
-def _met(dam: _Days, sire: _Days, she: Fertile, he: Fertile, pen: str) -> Contact | None:
+def _met(
+    dam: _Days, sire: _Days, she: Fertile, he: Fertile, pen: str, today: date
+) -> Contact | None:
     if dam.animal == sire.animal:
         return None
     starts = [dam.first, sire.first, *(day for day in (she.since, he.since) if day is not None)]
     since = max(starts)
     ends = [day for day in (dam.last, sire.last) if day is not None]
-    if he.until is not None:
+    if he.until is not None and he.until <= today:
         ends.append(he.until - ONE_DAY)
     until = min(ends) if ends else None
-    if until is not None and until < since:
+    if since > today or (until is not None and until < since):
         return None
     return Contact(dam=dam.animal, sire=sire.animal, since=since, until=until, why=he.why, pen=pen)
-
-
-def _has_begun(contact: Contact, now: datetime, zone: tzinfo) -> bool:
-    """Not one of two who live together but are too young until later."""
-    return contact.since is None or contact.since <= now.astimezone(zone).date()
 
 
 def _told(animal: Breeder) -> Iterator[Contact]:
