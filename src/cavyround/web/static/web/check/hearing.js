@@ -1,7 +1,7 @@
 // Words as they come in: kept on this phone at once, read by the server, recorded by nobody until they are accepted.
 import { csrfToken } from "./sending.js";
 import { fold } from "./fold.js";
-import { groups, isTable, touchesOf } from "./told.js";
+import { groups, isTable, quote, touchesOf } from "./told.js";
 import { Session, STILL_OPEN_MS } from "./session.js";
 
 // Long enough that a dictating keyboard, which writes a word at a time, is asked about once a breath.
@@ -91,7 +91,7 @@ export class Hearing {
     const name = this.session?.animal.name;
     return (this.reading?.red_flags ?? []).map((one) => ({
       rule: one.rule, sure: true, name: isTable(one.name, name) ? name : one.name, do_now: one.do_now, do_not: one.do_not,
-      seen: `${one.uncertain ? "perhaps " : ""}${one.says}`,
+      seen: `${this.app.round.observation({ ...one, status: one.uncertain ? "uncertain" : "present" })}: “${quote(this.readText, one.spans)}”`,
     }));
   }
 
