@@ -12,6 +12,7 @@ import pytest
 from playwright.sync_api import Browser, sync_playwright
 
 from tests.browser.house import COMMAND, House, surroundings
+from tests.browser.rounds import seeded
 from tests.browser.visiting import Device, Visit, launch, visit
 
 HERE = Path(__file__).parent
@@ -109,6 +110,28 @@ def house(
     with being_served(House(folder)) as one:
         yield one
         devices.close()
+
+
+@pytest.fixture(scope="session")
+def with_doses(herd: Path, signed_in: dict[str, SignedIn]) -> tuple[Path, dict[str, Any]]:
+    """The herd with orders due today, made once; and who gets what."""
+    folder = herd.with_name("with-doses")
+    return folder, seeded(herd, folder)
+
+
+@pytest.fixture
+def ward(with_doses: tuple[Path, dict[str, Any]]) -> dict[str, Any]:
+    """Who gets what in the dose house: ids by what they are an example of."""
+    return with_doses[1]
+
+
+@pytest.fixture
+def dose_house(with_doses: tuple[Path, dict[str, Any]], tmp_path: Path) -> Iterator[House]:
+    """A house with doses to give, of the test's own."""
+    folder = tmp_path / "doses"
+    shutil.copytree(with_doses[0], folder)
+    with being_served(House(folder)) as one:
+        yield one
 
 
 @pytest.fixture

@@ -50,6 +50,7 @@ class _Seeding:
         self.today = timezone.localdate(self.now)
 
     def seed(self) -> dict[str, Any]:
+        self._stop_what_runs()
         group = [str(one.pk) for one in self.residents[:GROUP]]
         pain, antibiotic, unweighed, care, stopped = self.residents[GROUP : GROUP + 5]
         for one in [*self.residents[:GROUP], pain, antibiotic, care, stopped]:
@@ -77,6 +78,14 @@ class _Seeding:
             "care": str(care.pk),
             "stopped": str(stopped.pk),
         }
+
+    def _stop_what_runs(self) -> None:
+        """The herd's own courses are no part of these tests."""
+        from cavyround.record.courses import stop_course  # noqa: PLC0415
+        from cavyround.record.models import Course  # noqa: PLC0415
+
+        for course in Course.objects.filter(stops=None):
+            stop_course(self.lead, course, "over", self.now)
 
     def _usual(self, animal: Any) -> Decimal:
         from cavyround.record.models import WeighIn  # noqa: PLC0415

@@ -225,7 +225,8 @@ def _dose(one: Shown, worked: WorkedDose, dose: Dose) -> dict[str, Any]:
             "mark": float(syringe.mark_ml),
             "unit": syringe.marked_in,
         }
-    mark = amount_words(measure.to)
+    # Of a thinned liquid the mark says so, wherever it stands: drawn from the bottle it kills.
+    mark = amount_words(measure.to) + (" thinned" if dose.dilution else "")
     amount, unit = _drawn(dose, worked)
     weight = dose.weight
     return {
@@ -234,7 +235,7 @@ def _dose(one: Shown, worked: WorkedDose, dose: Dose) -> dict[str, Any]:
             (mark, measure.device, str(worked.product.pk if worked.product else ""), dose.by_hand)
         ),
         "mark_words": mark,
-        "measure_words": measure.words[:1].upper() + measure.words[1:],
+        "measure_words": _measure_words(dose),
         "amount_words": dose.amount_words,
         "route_words": dose.route_words,
         "weight_words": weight.words if weight else "",
@@ -248,7 +249,7 @@ def _dose(one: Shown, worked: WorkedDose, dose: Dose) -> dict[str, Any]:
         "traps": [trap.words for trap in dose.traps],
         "second": list(worked.second),
         "syringe": shown_syringe,
-        "device_words": measure.device_words,
+        "device_words": measure.device_words + (", of the thinned liquid" if dose.dilution else ""),
         "to": float(measure.to.number),
         "typed_unit": _typed_unit(dose, syringe),
         "dilution": list(dose.dilution.steps) if dose.dilution else None,
@@ -258,7 +259,8 @@ def _dose(one: Shown, worked: WorkedDose, dose: Dose) -> dict[str, Any]:
             "order": dose.order,
             "drug": dose.drug,
             "amount_words": dose.amount_words,
-            "measure_words": measure.words,
+            "measure_words": _measure_words(dose),
+            "dilution": list(dose.dilution.steps) if dose.dilution else [],
             "gives_words": dose.gives_words,
             "by_hand": dose.by_hand,
             "weight_words": weight.words if weight else "",
@@ -268,6 +270,13 @@ def _dose(one: Shown, worked: WorkedDose, dose: Dose) -> dict[str, Any]:
             "second_why": list(worked.second),
         },
     }
+
+
+def _measure_words(dose: Dose) -> str:
+    words = dose.measure.words
+    if dose.dilution is not None:
+        words = f"thin it first; then of the thinned liquid {words}"
+    return words[:1].upper() + words[1:]
 
 
 def _typed_unit(dose: Dose, syringe: Syringe | None) -> str:

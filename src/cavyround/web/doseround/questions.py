@@ -1,13 +1,13 @@
 """What is asked after the doses, once of each animal, with what each answer would mean."""
 
-from collections.abc import Iterable
 from datetime import datetime, timedelta
 from typing import Any
 
 from cavyround.advice.book import book
 from cavyround.advice.medicines.asking import asked_after
-from cavyround.advice.medicines.running import RunningCourse
+from cavyround.advice.medicines.running import RunningCourse, standing
 from cavyround.engines.courses import Asking, QuestionAfter
+from cavyround.record.models import Course, DoseEntry
 from cavyround.web.doseround.alarms import alarms
 
 # The list is good for today; a phone that was offline over night asks on in the morning.
@@ -15,9 +15,9 @@ AHEAD = timedelta(hours=24)
 ASKED = frozenset({Asking.TO_ASK, Asking.TO_COME})
 
 
-def questions(courses: Iterable[RunningCourse], now: datetime) -> list[dict[str, Any]]:
+def questions(now: datetime) -> list[dict[str, Any]]:
     """The questions open now or within a day; the same question of one animal is asked once."""
-    courses = list(courses)
+    courses = _dosed_lately(now)
     by_id = {one.course.id: one for one in courses}
     found: dict[tuple[str, str], QuestionAfter] = {}
     asked = (one for several in asked_after(courses, now).values() for one in several)
@@ -25,6 +25,14 @@ def questions(courses: Iterable[RunningCourse], now: datetime) -> list[dict[str,
         if one.asking in ASKED and one.from_at < now + AHEAD:
             found.setdefault((one.animal, one.question.id), one)
     return [_question(one, by_id[one.course]) for one in found.values()]
+
+
+def _dosed_lately(now: datetime) -> list[RunningCourse]:
+    """The courses with a dose in the last weeks: a reaction does not stop with its course."""
+    longest = max(float(one.until_hours) for one in book().after_dose)
+    given = DoseEntry.objects.filter(at__gte=now - timedelta(hours=longest), corrections=None)
+    rows = Course.objects.filter(pk__in=given.values("course"), animal__left_on=None)
+    return standing(rows.select_related("order__product", "animal"), now)
 
 
 def _question(one: QuestionAfter, running: RunningCourse) -> dict[str, Any]:

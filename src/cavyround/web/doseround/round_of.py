@@ -60,7 +60,7 @@ def round_json(request: HttpRequest) -> JsonResponse:
     person = person_of(request)
     now = timezone.localtime(timezone.now())
     today = _today(now)
-    asked = questions(today.courses.values(), now)
+    asked = questions(now)
     animals = _animals(today, {one["animal"] for one in asked})
     ends = datetime.combine(now.date() + timedelta(days=1), time.min, now.tzinfo)
     return JsonResponse(

@@ -196,6 +196,6 @@ function now() {
   return new Date().toISOString();
 }
 
-export function csrfToken() {
+function csrfToken() {
   return /(?:^|;\s*)csrftoken=([^;]+)/.exec(document.cookie)?.[1] ?? "";
 }

@@ -7,15 +7,19 @@ const KEPT = "doses";
 // From this urgency on the vet is rung today or now (knowledge/urgency.py).
 const RING_FROM = 3;
 
-export async function loadDay(store, address) {
+// `unsent` gives the ids of the weights this phone has not sent: the list cannot know of them, also
+// where they arrive while it is on its way.
+export async function loadDay(store, address, unsent = async () => []) {
   const kept = await store.keptRound(KEPT);
+  const unknown = await unsent();
+  const asked = Date.now();
   try {
     const response = await fetch(address, {
       headers: { Accept: "application/json" }, credentials: "same-origin",
       signal: AbortSignal.timeout(kept ? PATIENCE_MS : 10 * PATIENCE_MS),
     });
     if (response.ok) {
-      const fresh = { ...await response.json(), loaded_at: Date.now() };
+      const fresh = { ...await response.json(), loaded_at: Date.now(), asked_at: asked, unknown_weights: unknown };
       await store.keepRound(fresh, KEPT);
       return { day: new Day(fresh), clock: clockDiffers(Date.parse(fresh.now)), fresh: true, status: 200 };
     }
@@ -65,9 +69,15 @@ export function standingOf(dose, day, ledger, phone = Date.now()) {
   const known = new Set(mine.map((one) => one.id));
   const taken = ledger.touches.filter((one) => one.touch.kind === "take_back").map((one) => one.touch.entry);
   const others = dose.tries.filter((one) => !known.has(one.id) && !taken.includes(one.id));
-  const tries = [...others, ...mine.map((one) => ({ id: one.id, at: one.at, outcome: one.touch.outcome, why: one.touch.why, by: day.me.name, mine: true }))];
+  const tries = [...others, ...mine.map((one) => ({ id: one.id, at: one.at, outcome: one.touch.outcome, why: one.touch.why, by: whoMade(one.id, day, ledger), mine: true }))];
   const draft = ledger.draft(dose.key);
   return { ...whatNow(dose, day, ledger, { tries, draft }, phone), tries, last: tries.at(-1) ?? null, draft: drawnOf(dose, draft) };
+}
+
+// Somebody else may have used this phone before.
+function whoMade(id, day, ledger) {
+  const by = ledger.touches.find((one) => one.id === id)?.by ?? day.me.id;
+  return by === day.me.id ? day.me.name : day.people.find((one) => one.id === by)?.name ?? "somebody on this phone";
 }
 
 function whatNow(dose, day, ledger, { tries, draft }, phone) {

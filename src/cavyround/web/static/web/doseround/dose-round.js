@@ -9,12 +9,13 @@ import { choose, lost, outcomeWords } from "./choose.js";
 import { loadDay, nextAfter, standingOf } from "./day.js";
 import { dose, why } from "./dose.js";
 import { Doubles } from "./doubles.js";
+import { aboutOf, asked, entryOf } from "./entry.js";
 import { Frame } from "./frame.js";
 import { Ledger } from "./ledger.js";
 import { second } from "./second.js";
 import { together } from "./together.js";
 import { weigh } from "./weigh.js";
-import { markWeighed } from "./weighed.js";
+import { markWeighed, unsentWeights } from "./weighed.js";
 
 const STORE = "cavyround-doses";
 const FRESH_FOR_MS = 20 * 1000;
@@ -65,16 +66,18 @@ class App {
   get sendState() { return this.sender.state === "idle" ? this.weightSender.state : this.sender.state; }
 
   async #load() {
-    const loaded = await loadDay(this.store, this.addresses.json);
+    const loaded = await loadDay(this.store, this.addresses.json, () => unsentWeights(this.checks));
     Object.assign(this, { fresh: loaded.fresh, status: loaded.status, why: loaded.why, clock: loaded.clock ?? this.clock });
     if (loaded.day) this.day = loaded.day;
     if (this.day) await markWeighed(this.day, this.checks);
   }
 
   // What others gave since, and amounts by a newer weight; drawn anew only where it says something else.
-  async loadAnew(asked = false) {
-    if (!this.day || this.loading) return this.loading;
-    if (!asked && this.fresh && Date.now() - this.day.loaded_at < FRESH_FOR_MS) return null;
+  async loadAnew(asked = false, freshFor = FRESH_FOR_MS) {
+    // What is on its way was asked for before: who must have a newer list waits for the next.
+    if (this.loading) return asked ? this.loading.then(() => this.loadAnew(true)) : this.loading;
+    if (!this.day) return null;
+    if (!asked && this.fresh && Date.now() - this.day.loaded_at < freshFor) return null;
     this.loading = this.#again(asked).finally(() => { this.loading = null; });
     return this.loading;
   }
@@ -119,8 +122,11 @@ class App {
     await this.ledger.keepDraft(one.key, { ...checked, mark: one.mark, mark_words: one.mark_words, drawn_at: new Date().toISOString() });
     this.frame.say(`Drawn up to ${one.mark_words}.`);
     this.again();
-    this.loadAnew();
+    this.lookAgain();
   }
+
+  // Before a dose goes in: has another phone given it, was it weighed, did something grave turn up?
+  lookAgain() { return this.loadAnew(false, 0); }
 
   async notDrawn(one) {
     const { drawn_at: _, ...rest } = this.ledger.draft(one.key) ?? {};
@@ -253,7 +259,7 @@ class App {
     if (replace || same) history.replaceState(state, "");
     else history.pushState(state, "");
     this.frame.show(SCREENS[screen.name](this, screen), { fresh: !same || replace });
-    if (!same && screen.name === "dose") this.loadAnew();
+    if (!same && screen.name === "dose") this.lookAgain();
   }
 
   // The same screen again, with what has changed; the focus and the place on the page stay.
@@ -272,26 +278,6 @@ class App {
   }
 }
 
-function asked(draft) {
-  return draft?.asked_at ? { asked_at: draft.asked_at } : {};
-}
-
-function aboutOf(one) {
-  return { id: one.key, animal: one.animal, course: one.course, number: one.number };
-}
-
-// The entry of one try: its own weight and amount, and what the phone showed when it was made.
-export function entryOf(one, outcome, why, draft) {
-  const drew = outcome !== "not_given";
-  return {
-    kind: "dose", course: one.course, number: one.number, outcome, why,
-    weight_g: one.weight_g, weighed_at: one.weighed_at,
-    amount: drew && one.drawn_amount ? one.drawn_amount : null, unit: drew && one.drawn_amount ? one.drawn_unit : "",
-    lot: drew ? one.lot : null, syringe: one.syringe?.code ?? "", second: draft?.second ?? null,
-    worked: { ...one.worked, drawn_up_at: draft?.drawn_at ?? null, second_at: draft?.second_at ?? null, vet_asked_at: draft?.asked_at ?? null },
-  };
-}
-
 async function main() {
   const root = document.querySelector("#dose-round");
   const app = new App(root, await openStore(STORE), await openStore());
@@ -299,4 +285,4 @@ async function main() {
   await keepShell(root);
 }
 
-if (document.querySelector?.("#dose-round")) main();
+main();

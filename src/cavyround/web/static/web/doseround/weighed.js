@@ -3,6 +3,10 @@ import { standing } from "../check/fold.js";
 import { REFUSED, WAITING, WITHDRAWN } from "../check/store.js";
 import { inGrams } from "../check/weighing.js";
 
+export async function unsentWeights(checks) {
+  return (await checks.touchesThatAre(WAITING)).filter(({ touch }) => touch.kind === "weight").map(({ id }) => id);
+}
+
 export async function markWeighed(day, checks) {
   const byCheck = grouped(await checks.allTouches());
   const newest = new Map();
@@ -10,7 +14,7 @@ export async function markWeighed(day, checks) {
     const known = touches.filter((made) => ![REFUSED, WITHDRAWN].includes(made.state));
     const states = new Map(known.map((made) => [made.id, made.state]));
     for (const one of standing(known).filter(({ touch }) => touch.kind === "weight")) {
-      const unknown = states.get(one.id) === WAITING || Date.parse(one.at) > day.loaded_at;
+      const unknown = states.get(one.id) === WAITING || day.unknown_weights.includes(one.id) || Date.parse(one.at) > day.asked_at;
       if (unknown) newest.set(touches[0].check.animal, inGrams(one.touch.grams));
     }
   }
