@@ -1,4 +1,7 @@
-"""``python -m benchmarks``: measure, print one table, write results.md."""
+"""``python -m benchmarks``: measure, print one table, write results.md.
+
+Only the sections of the parts that are run are written anew.
+"""
 
 import argparse
 import os
@@ -14,7 +17,7 @@ from benchmarks.report import Found, as_markdown, as_text
 from cavyround.knowledge.loading import load_knowledge
 
 RESULTS = Path(__file__).parent / "results.md"
-PARTS = ("touches", "pages", "engines", "doses")
+PARTS = ("touches", "pages", "engines", "doses", "weights")
 
 
 def main() -> int:
@@ -22,15 +25,19 @@ def main() -> int:
     arguments = _arguments()
     # Ended from outside it still takes its gigabytes away.
     signal.signal(signal.SIGTERM, lambda *_: sys.exit(1))
-    found = Found([], [_machine()])
+    found: dict[str, Found] = {}
     with tempfile.TemporaryDirectory(prefix="cavyround-bench-", dir=arguments.folder) as name:
         folder = Path(name)
         if "touches" in arguments.parts:
             from benchmarks.touching import touches  # noqa: PLC0415 -- needs a browser
 
-            found += touches(folder / "table")
+            found["touches"] = touches(folder / "table")
         if "doses" in arguments.parts:
-            found += dosing(load_knowledge(), orders=arguments.orders)
+            found["doses"] = dosing(load_knowledge(), orders=arguments.orders)
+        if "weights" in arguments.parts:
+            from benchmarks.weighed.part import weights  # noqa: PLC0415 -- slow to load
+
+            found["weights"] = weights(load_knowledge(), animals=arguments.invented, say=_say)
         os.environ.pop("DATABASE_URL", None)
         from cavyround.commands.folder import set_up  # noqa: PLC0415
 
@@ -39,11 +46,13 @@ def main() -> int:
 
         if "pages" in arguments.parts:
             past = Size(max(0, arguments.animals - 200), arguments.weighings)
-            found += parts.pages(folder / "record", past, times=arguments.times, say=_say)
+            found["pages"] = parts.pages(folder / "record", past, times=arguments.times, say=_say)
         if "engines" in arguments.parts:
-            found += parts.engines(_say)
-    print(as_text(found.lines))
-    arguments.out.write_text(as_markdown(found))
+            found["engines"] = parts.engines(_say)
+    measured = {name: one + Found([], [_machine()]) for name, one in found.items()}
+    print(as_text([line for one in measured.values() for line in one.lines]))
+    earlier = arguments.out.read_text() if arguments.out.exists() else ""
+    arguments.out.write_text(as_markdown(measured, earlier))
     return 0
 
 
@@ -55,14 +64,19 @@ def _arguments() -> argparse.Namespace:
     asked.add_argument("--times", type=int, default=60, help="how often each page is asked for")
     asked.add_argument("--orders", type=int, default=100_000, help="random orders of medicines")
     asked.add_argument(
-        "--quick", action="store_true", help="2,000 animals and orders, 50,000 weighings"
+        "--invented", type=int, default=1_000, help="animals in each scenario of weights"
+    )
+    asked.add_argument(
+        "--quick",
+        action="store_true",
+        help="2,000 animals and orders, 50,000 weighings, 100 invented animals",
     )
     asked.add_argument("--folder", type=Path, help="where the temporary data lie (about 5 GB)")
     asked.add_argument("--out", type=Path, default=RESULTS, help="(default: results.md here)")
     arguments = asked.parse_args()
     if arguments.quick:
         arguments.animals, arguments.weighings, arguments.times = 2_000, 50_000, 20
-        arguments.orders = 2_000
+        arguments.orders, arguments.invented = 2_000, 100
     return arguments
 
 

@@ -5,6 +5,10 @@ from dataclasses import dataclass
 
 from benchmarks.timing import Times
 
+HEAD = (
+    "# Results\n\nMade by `python -m benchmarks`, a section for each part; "
+    "times depend on the machine, ratios do not."
+)
 LONGEST_MS = 50
 LARGEST_RATIO = 2
 
@@ -54,23 +58,25 @@ def as_text(lines: Sequence[Line]) -> str:
     )
 
 
-def as_markdown(found: Found) -> str:
-    """For the file of results."""
+def as_markdown(parts: Mapping[str, Found], earlier: str) -> str:
+    """For the file of results: the parts measured now, and the others as they stood."""
+    sections = _sections(earlier) | {name: _section(found) for name, found in parts.items()}
+    return "\n\n".join([HEAD, *(f"## {name}\n\n{text}" for name, text in sections.items())]) + "\n"
+
+
+def _sections(text: str) -> dict[str, str]:
+    """What stands under each heading of a file of results."""
+    found = {}
+    for part in text.split("\n## ")[1:]:
+        name, _, rest = part.partition("\n")
+        found[name.strip()] = rest.strip()
+    return found
+
+
+def _section(found: Found) -> str:
     rows = [f"| {one.what} | {one.measured} | {one.aim}{_verdict(one)} |" for one in found.lines]
-    return "\n".join(
-        [
-            "# Results",
-            "",
-            "Made by `python -m benchmarks`; times depend on the machine, ratios do not.",
-            "",
-            "| what | measured | aim |",
-            "|---|---|---|",
-            *rows,
-            "",
-            *(f"- {note}" for note in found.notes),
-            "",
-        ]
-    )
+    notes = [f"- {note}" for note in found.notes]
+    return "\n".join(["| what | measured | aim |", "|---|---|---|", *rows, "", *notes]).strip()
 
 
 def _verdict(line: Line) -> str:

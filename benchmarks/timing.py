@@ -40,3 +40,11 @@ def once(call: Callable[[], object]) -> float:
     began = time.perf_counter()
     call()
     return time.perf_counter() - began
+
+
+def processor_seconds(call: Callable[[], object]) -> float:
+    """Seconds of one core that one call takes, whatever else the machine does."""
+    gc.collect()
+    began = time.process_time()
+    call()
+    return time.process_time() - began

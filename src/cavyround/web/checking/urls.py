@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from cavyround.web.checking import acting, advising, round_of, shell, taking
+from cavyround.web.checking import acting, advising, round_of, saying, shell, taking
 
 ONE = "advice/<uuid:given_id>"
 urlpatterns = [
@@ -10,6 +10,7 @@ urlpatterns = [
     path("check/worker.js", shell.worker, name="check-worker"),
     path("check/round.json", round_of.round_json, name="round"),
     path("check/touches", taking.touches, name="touches"),
+    path("check/said", saying.said, name="said"),
     path("check/photos", taking.photos, name="check-photos"),
     path("check/<uuid:check_id>/advise", advising.advise_check, name="advise"),
     path(ONE, advising.advice, name="advice"),

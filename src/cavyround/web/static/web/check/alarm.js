@@ -2,7 +2,7 @@
 import { h } from "./dom.js";
 
 export function alarmPanel(app, alarms) {
-  const name = app.session.animal.name;
+  const name = [...new Set(alarms.map((one) => one.name ?? app.session.animal.name))].join(" and ");
   const seen = [...new Set(alarms.map((one) => one.seen))];
   const both = (key) => [...new Set(alarms.flatMap((one) => one[key]))];
   const doNow = both("do_now");
@@ -14,7 +14,7 @@ export function alarmPanel(app, alarms) {
     h("ul.seen", {}, seen.map((words) => h("li", {}, h("strong", {}, words)))),
     doNow.length ? [h("h3", {}, "While you ring"), h("ul", {}, doNow.map((words) => h("li", {}, words)))] : "",
     doNot.length ? [h("h3", {}, "Do not"), h("ul", {}, doNot.map((words) => h("li", {}, words)))] : "",
-    h("p.small", {}, "What was done so far is kept. This does not diagnose: the vet decides."),
+    h("p.small", {}, alarms.some((one) => one.name) ? "This was heard in your words. Set down now keeps it as found, with the words." : "", " What was done so far is kept. This does not diagnose: the vet decides."),
     h("div.alarm-acts", {},
       h("button.act.act-grave", {
         "data-key": "alarm-down",

@@ -15,8 +15,14 @@ import { down } from "./down.js";
 import { done, summary } from "./summary.js";
 import { clearedWords, sending } from "./sent.js";
 import { keepShell } from "./shell.js";
+import { Hearing } from "./hearing.js";
+import { say } from "./say.js";
+import { readback } from "./readback.js";
+import { talk } from "./talk.js";
 
-const SCREENS = { choose, lost, hold, sheet, outline, weigh, down, summary, done, sending };
+// As facts/entries.py; the reading refuses what is longer.
+const MOST_SAID = 100000;
+const SCREENS = { choose, lost, hold, sheet, outline, weigh, down, summary, done, sending, say, readback, talk };
 
 class App {
   constructor(root, store) {
@@ -28,8 +34,10 @@ class App {
       if (this.sender.clock !== undefined) this.clock = this.sender.clock;
       this.frame.bar();
       this.later.ask();
+      this.#findUnread();
     });
     this.frame = new Frame(this);
+    this.hearing = new Hearing(this);
     store.cleared = (what) => this.#storageCleared(what);
     this.session = null;
     this.screen = { name: "choose" };
@@ -49,6 +57,7 @@ class App {
     this.sender.now();
     this.store.forgetOld();
     this.open = await unfinished(this.store, this.round);
+    await this.hearing.findUnread();
     // A reload goes on where it was; who comes by a link is asked.
     const stayed = performance.getEntriesByType("navigation")[0]?.type !== "navigate";
     const before = stayed && this.open.find((one) => one.check.id === history.state?.check);
@@ -76,11 +85,13 @@ class App {
     this.session = Session.begin(this.store, animal, kind);
     this.cleared = "";
     this.acknowledged.clear();
+    this.hearing.open(this.session);
     this.go(this.#first());
   }
 
   resume(session, screen) {
     this.session = session;
+    this.hearing.open(session);
     this.acknowledged = new Set(this.alarms().map((one) => one.rule));
     this.go(screen ?? afterHold(this, null), { replace: true });
   }
@@ -92,12 +103,20 @@ class App {
   // Leaves the check where it is: it can be gone on with from the list.
   async leave() {
     this.session = null;
+    await this.hearing.open(null);
     this.open = await unfinished(this.store, this.round);
     this.go({ name: "choose" }, { replace: true });
   }
 
   holds() { return this.round.holdsFor(this.session.animal, this.session.sitting); }
-  alarms() { return this.session ? this.round.alarms(this.session.sitting) : []; }
+
+  // What was found, and what was said and is still only words.
+  alarms() {
+    if (!this.session) return [];
+    const found = this.round.alarms(this.session.sitting);
+    const known = new Set(found.map((one) => one.rule));
+    return [...found, ...this.hearing.alarms().filter((one) => !known.has(one.rule))];
+  }
 
   // One action at a time: a second touch while the first is being kept changes nothing.
   async act(action) {
@@ -113,9 +132,41 @@ class App {
   }
 
   async make(touch) {
+    if (["put_down", "finish"].includes(touch.kind) && this.hearing.hasWords && !this.hearing.entry) await this.#keepUnread(touch);
     const made = await this.session.make(touch, this.me.id);
     await this.#kept();
     return made;
+  }
+
+  // Words nobody has looked at yet outlive the end of their check; a sign that ends it is kept as found.
+  async #keepUnread({ kind }) {
+    if (kind === "put_down") for (const sign of this.hearing.signs()) await this.session.make(sign, this.me.id);
+    await this.keepWords();
+  }
+
+  async keepWords() {
+    const { text } = this.hearing;
+    for (let at = 0; at < text.length; at += MOST_SAID) await this.session.make({ kind: "said", text: text.slice(at, at + MOST_SAID), waits: true }, this.me.id);
+    await this.hearing.done();
+    await this.wordsKept();
+  }
+
+  async wordsKept() {
+    await this.hearing.findUnread();
+    await this.#kept();
+  }
+
+  // Words that waited are read now; their check may be over.
+  readWaiting(one) {
+    const mine = this.session?.check.id === one.check.id;
+    if (!mine) this.session = this.hearing.sessionOf(one);
+    this.hearing.openWaiting(this.session, one.one);
+    this.go({ name: "readback" });
+  }
+
+  async #findUnread() {
+    const before = this.hearing.unread.length;
+    if (this.round && (await this.hearing.findUnread()).length !== before) this.frame.bar();
   }
 
   async sayMore(one, more) {

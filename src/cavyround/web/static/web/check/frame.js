@@ -35,7 +35,7 @@ export class Frame {
     );
     this.bar();
     this.#foot(drawing, fresh);
-    this.#alarm();
+    this.alarm();
     document.title = `${drawing.title} · ${this.app.session?.animal.name ?? "check"} · cavyround`;
     if (fresh) {
       scrollTo(0, 0);
@@ -82,8 +82,11 @@ export class Frame {
 
   // Advice that came after its animal had gone back to the pen.
   #news() {
-    const { news } = this.app.later;
-    return news.length ? h("p.news", {}, news.map((one) => h("a", { href: one.address }, `${one.name}: ${one.words}`))) : "";
+    const { app } = this;
+    const { news } = app.later;
+    const words = app.sender.state === "idle" && app.screen.name !== "readback" ? app.hearing.unread : [];
+    return news.length || words.length ? h("p.news", {}, news.map((one) => h("a", { href: one.address }, `${one.name}: ${one.words}`)),
+      words.map((one) => h("button.act.act-slim", { onclick: () => app.act(() => app.readWaiting(one)), "data-key": `unread-${one.one.id}` }, `${one.animal.name}: look at the words that waited`))) : "";
   }
 
   // Two phones at one animal are two checks; both are kept, and both screens say so.
@@ -139,7 +142,8 @@ export class Frame {
     else app.again();
   }
 
-  #alarm() {
+  // Speaks at once, also while words are still coming in.
+  alarm() {
     const { app } = this;
     const alarms = app.alarms();
     // A finding whose kind may still be said in its sheet alarms when the sheet is left; the strip says so at once.

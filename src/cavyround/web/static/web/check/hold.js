@@ -15,11 +15,18 @@ export function hold(app, screen) {
       h("p.how", {}, firstSentence(one.how)),
       one.not_now ? h("p.caution", { role: "note" }, h("strong", {}, "Not this hold now. "), one.not_now) : null,
       h("ul.rows.steps", {}, one.steps.map((step) => h("li", {}, row(app, screen, step), known(app, step)))),
+      byVoice(app, screen),
       h("details.small", {}, h("summary", {}, "How to hold, and take care"),
         h("p", {}, one.how), h("ul", {}, one.cautions.map((words) => h("li", {}, words)))),
     ],
     main: mainButton(app, one, screen),
   };
+}
+
+// Both hands on the animal: say it, or be led through step by step.
+export function byVoice(app, screen) {
+  const button = (name, words) => h("button.act.act-slim", { onclick: () => app.go({ name, back: screen, hold: screen.hold }), "data-key": name }, words);
+  return h("div.by-voice", {}, button("say", "Say it"), button("talk", "Talk me through"));
 }
 
 export function firstSentence(words) {

@@ -196,6 +196,6 @@ function now() {
   return new Date().toISOString();
 }
 
-function csrfToken() {
+export function csrfToken() {
   return /(?:^|;\s*)csrftoken=([^;]+)/.exec(document.cookie)?.[1] ?? "";
 }

@@ -3,7 +3,7 @@ import { newId } from "./ids.js";
 import { fold, lastStanding, SAID_ANEW, SAID_MORE } from "./fold.js";
 import { REFUSED, WAITING, WITHDRAWN } from "./store.js";
 
-const STILL_OPEN_MS = 12 * 3600 * 1000;
+export const STILL_OPEN_MS = 12 * 3600 * 1000;
 
 export class Session {
   constructor(store, animal, check, touches = []) {
@@ -31,6 +31,12 @@ export class Session {
     this.touches.push(made);
     this.sitting = fold(this.touches);
     return made;
+  }
+
+  // Touches that are on the disk already, kept together.
+  take(made) {
+    this.touches.push(...made);
+    this.sitting = fold(this.touches);
   }
 
   undone() {

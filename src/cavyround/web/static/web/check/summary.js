@@ -11,6 +11,14 @@ import { WAITING } from "./store.js";
 export function summary(app) {
   const { animal } = app.session;
   const unchecked = uncheckedSteps(app);
+  const { hearing } = app;
+  if (hearing.hasWords && hearing.isRead && !hearing.entry) {
+    return {
+      title: `${animal.name}: what was done`,
+      body: [h("p.caution", {}, "Something was said and nobody has looked yet at what was read in it. Nothing of it is recorded."), what(app), happened(app), coverage(app, true)],
+      main: { words: "Look at the words", key: "look-words", go: () => app.go({ name: "readback", back: { name: "summary" } }) },
+    };
+  }
   return {
     title: `${animal.name}: what was done`,
     body: [what(app), happened(app), coverage(app, true)],

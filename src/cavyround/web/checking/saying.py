@@ -1,0 +1,53 @@
+"""Words from the table: read at once and shown; nothing of them is recorded here."""
+
+import json
+from typing import Any
+
+from django.core.exceptions import RequestDataTooBig
+from django.http import HttpRequest, JsonResponse
+from django.views.decorators.http import require_POST
+
+from cavyround.advice.book import book
+from cavyround.engines.spoken import read_note
+from cavyround.facts.entries import MOST_SAID
+from cavyround.record.models import Animal
+from cavyround.web.checking.naming import id_of
+from cavyround.web.checking.read_back import as_json
+from cavyround.web.gate import for_recorders
+
+TOO_LONG = (
+    f"This is too long to be read at once: up to {MOST_SAID:,} letters are. Nothing is lost; "
+    "split it, and read one part after the other."
+)
+NO_WORDS = "There were no words in this. They are still on the phone; send them again."
+NOBODY = "Nobody here knows this animal. Load today's list again; the words stay on the phone."
+
+
+@for_recorders
+@require_POST
+def said(request: HttpRequest) -> JsonResponse:
+    """Read ``{"animal": id, "text": words}``; answers what was read, and keeps nothing."""
+    try:
+        sent = _sent(request)
+    except RequestDataTooBig:
+        return JsonResponse({"why": TOO_LONG}, status=413)
+    text = sent.get("text")
+    if not isinstance(text, str):
+        return JsonResponse({"why": NO_WORDS}, status=400)
+    if len(text) > MOST_SAID:
+        return JsonResponse({"why": TOO_LONG}, status=413)
+    animal = Animal.objects.filter(pk=id_of(str(sent.get("animal", "")))).first()
+    if animal is None:
+        return JsonResponse({"why": NOBODY}, status=404)
+    mates = list(Animal.objects.filter(pen=animal.pen_id)) if animal.pen_id else []
+    pen = [one.name for one in mates]
+    note = read_note(text, book=book(), pen=pen, checking=animal.name)
+    return JsonResponse(as_json(note, text, book()))
+
+
+def _sent(request: HttpRequest) -> dict[str, Any]:
+    try:
+        sent = json.loads(request.body)
+    except (ValueError, RecursionError):
+        return {}
+    return sent if isinstance(sent, dict) else {}
