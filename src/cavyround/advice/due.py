@@ -13,6 +13,7 @@ from django.utils import timezone
 from cavyround.advice.book import book
 from cavyround.advice.latest import Advised, latest_advice
 from cavyround.advice.living_due import living_due
+from cavyround.advice.medicines.counting import dose_reasons
 from cavyround.advice.outbreaks import looks_due
 from cavyround.knowledge.urgency import Urgency
 from cavyround.record.models import Animal, Check, FollowUp, Pen, StepState, WeightSaid
@@ -66,6 +67,7 @@ class _Known:
     advice: Mapping[UUID, Advised]
     on_table: Mapping[UUID, str]
     weigh: Mapping[UUID, _Reason]
+    doses: Mapping[UUID, list[str]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,6 +132,7 @@ def _known(here: QuerySet[Animal], now: datetime) -> _Known:
         advice=latest_advice(here),
         on_table={check.animal_id: str(check.started_by) for check in open_checks},
         weigh=_to_weigh(here),
+        doses=dose_reasons(now),
     )
 
 
@@ -173,7 +176,8 @@ def _due(animal: Animal, known: _Known) -> Due | None:
     whole = [reason.kind for reason in reasons if reason.kind in ("arrival", "full")]
     return Due(
         animal=animal,
-        reasons=tuple(reason.words for reason in reasons),
+        # A dose alone is no check: it is on the dose round. Who is due anyway is told of both.
+        reasons=(*(reason.words for reason in reasons), *known.doses.get(animal.id, ())),
         overdue_days=(known.today - first.due_on).days,
         group=_group(animal, given),
         pen=animal.pen,

@@ -20,6 +20,7 @@ from cavyround.demo.endings import tell_endings
 from cavyround.demo.gone import GONE
 from cavyround.demo.happenings import moves
 from cavyround.demo.house import build_house
+from cavyround.demo.medicines import tell_medicines
 from cavyround.demo.mistakes import tell_mistakes
 from cavyround.demo.newcomers import NEWCOMERS
 from cavyround.demo.old_residents import OLD_RESIDENTS
@@ -73,6 +74,7 @@ def planned(clock: Clock) -> Story:
     tell_mistakes(story)
     ordinary_weeks(story)
     tell_condition(story)
+    tell_medicines(story)
     return story
 
 

@@ -101,7 +101,20 @@ def _place(
     known = kept_already(models.Order, said.id)
     if known is not None:
         return known
-    order = models.Order(
+    order = as_row(person, said, now, replaces=replaces)
+    order.save()
+    return order
+
+
+def as_row(
+    person: models.Person,
+    said: OrderSaid,
+    now: datetime,
+    *,
+    replaces: models.Order | None = None,
+) -> models.Order:
+    """The order as it would stand in the record; nothing is written."""
+    return models.Order(
         id=said.id,
         drug=said.drug.strip(),
         care=said.care,
@@ -130,8 +143,6 @@ def _place(
         made_at=now,
         made_by=person,
     )
-    order.save()
-    return order
 
 
 def _refuse_incomplete(said: OrderSaid, now: datetime) -> None:

@@ -45,6 +45,7 @@ def _for(may: Callable[[Person], bool], who: str) -> Callable[[View], View]:
 
 for_recorders = _for(lambda person: person.may_record, "carers and leads")
 for_leads = _for(lambda person: person.may_lead, "leads")
+for_orders = _for(lambda person: person.may_record or person.may_answer, "carers, leads and vets")
 for_vets = _for(lambda person: person.may_answer, "vets")
 
 

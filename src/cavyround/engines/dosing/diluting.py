@@ -63,14 +63,28 @@ def dilution_for(
             volume=wanted,
             measure=measure,
             diluent=diluent,
+            stock=_taken(batches),
         )
     return None
 
 
+@dataclass(frozen=True, slots=True)
+class Thinned:
+    """How to take so little of a concentrate: ``factor`` 1 and no steps where it can be taken.
+
+    ``stock`` is what is taken of the concentrate itself.
+    """
+
+    factor: Decimal
+    steps: tuple[str, ...]
+    measure: Measure
+    stock: Volume
+
+
 def thinned_until(
     volume: Volume, strength: PerVolume, syringes: Sequence[Syringe], *, book: Knowledge
-) -> tuple[Decimal, tuple[str, ...], Measure] | None:
-    """Factor, steps and measure to take so little of a concentrate; factor 1 where it can be."""
+) -> Thinned | None:
+    """How so little of a concentrate is taken, thinned as little as can be; None for no way."""
     warn = book.number("dose_round_warn_pct")
     factor = Decimal(1)
     for steps in range(MOST_STEPS + 1):
@@ -79,9 +93,16 @@ def thinned_until(
         if isinstance(measure, Measure) and abs(measure.error_pct) <= warn:
             batches = _batches(wanted, steps, syringes, book) if steps else []
             if batches is not None:
-                return factor, tuple(_thinning(batches, strength, "water")), measure
+                stock = _taken(batches) if batches else Volume(measure.to.number)
+                thinning = tuple(_thinning(batches, strength, "water"))
+                return Thinned(factor, thinning, measure, stock)
         factor = times(factor, TEN)
     return None
+
+
+def _taken(batches: Sequence[_Batch]) -> Volume:
+    """What the first step takes of the strong liquid."""
+    return Volume(batches[0].strong.to.number)
 
 
 def _batches(

@@ -43,14 +43,15 @@ def make_up(
         do = "Make up a round amount, or add a syringe you have to the list."
         found.reasons.append(_against("too_small_to_measure", words, do))
         return None, "", found
-    factor, thinning, measure = taken
+    thinning, measure = taken.steps, taken.measure
     recipe = Dilution(
-        factor=factor,
+        factor=taken.factor,
         strength=mix.strength,
         steps=(*thinning, *_last_steps(mix, strong, measure, thinned=bool(thinning))),
         volume=mix.volume,
         measure=measure,
         diluent="water",
+        stock=taken.stock,
     )
     return recipe, mix_by_hand(mix, strong, stock), found
 

@@ -9,6 +9,7 @@ from typing import Self
 
 from cavyround.engines.dosing.given import SetAside
 from cavyround.facts.quantities import Active, Drops, Mass, Pieces, Volume
+from cavyround.facts.saying_amounts import strength_words
 from cavyround.facts.strengths import Strength
 from cavyround.knowledge.sureness import May, Sure
 
@@ -72,7 +73,10 @@ class Measure:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Dilution:
-    """How to thin a strong liquid so that the dose can be measured. One part in ``factor``."""
+    """How to thin a strong liquid so that the dose can be measured. One part in ``factor``.
+
+    ``stock`` is what is taken of the strong liquid itself; what is not used is thrown away.
+    """
 
     factor: Decimal
     strength: Strength
@@ -80,6 +84,12 @@ class Dilution:
     volume: Volume
     measure: Measure
     diluent: str
+    stock: Volume
+
+    @property
+    def then_words(self) -> str:
+        """The last step with its strength: never to be taken for a mark of the strong liquid."""
+        return f"of the thinned liquid ({strength_words(self.strength)}) {self.measure.words}"
 
 
 class Verdict(StrEnum):

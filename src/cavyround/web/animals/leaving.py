@@ -10,6 +10,8 @@ from django.shortcuts import get_object_or_404
 from django.urls import reverse
 from django.utils import timezone
 
+from cavyround.advice.medicines.running import courses_here
+from cavyround.advice.medicines.withdrawal import withheld
 from cavyround.record.animals import Leaving, depart
 from cavyround.record.models import Animal
 from cavyround.record.models.animals import DepartureHow
@@ -53,7 +55,9 @@ def animal_depart(request: HttpRequest, animal_id: UUID) -> HttpResponseBase:
     """Enter a departure."""
     animal = get_object_or_404(Animal, pk=animal_id)
     form = LeavingForm(sent(request), animal=animal, initial={"on": timezone.localdate()})
-    page = {"animal": animal, "here": "animals"}
+    now = timezone.now()
+    kept = withheld(courses_here(now, [animal.pk]), now) if animal.is_here else ()
+    page = {"animal": animal, "here": "animals", "withheld": kept}
     return fill_in(
         request, form, lambda: _leave(request, animal, form), "web/animals/depart.html", page
     )

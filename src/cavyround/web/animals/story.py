@@ -17,6 +17,7 @@ from cavyround.web.animals.places import outlines_of
 from cavyround.web.animals.stating import may_state
 from cavyround.web.animals.timeline import Cursor, story_of
 from cavyround.web.gate import for_readers, person_of
+from cavyround.web.medicines.on_animal import medicines_of
 
 PHOTOS_SHOWN = 8
 
@@ -69,6 +70,7 @@ def _now(request: HttpRequest, one: Animal, now: datetime) -> dict[str, Any]:
         "photos": one.photos.order_by("-made_at", "-id")[:PHOTOS_SHOWN],
         "photo_form": PhotoForm(),
         "may_state": may_state(person_of(request), one),
+        "medicines": medicines_of(one, now),
         "now": now,
     }
 

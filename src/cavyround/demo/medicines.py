@@ -1,0 +1,368 @@
+"""Orders and their courses: under way, late, finished, proposed; and what was given of them."""
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from datetime import datetime, time
+from decimal import Decimal
+from typing import Any
+
+from cavyround.advice.medicines.drawn import drawn_of
+from cavyround.advice.medicines.running import standing
+from cavyround.advice.medicines.working import work_out_for
+from cavyround.demo.shelf import fill_shelf
+from cavyround.demo.story import Story
+from cavyround.facts.lengths import hours
+from cavyround.facts.orders import Limits
+from cavyround.facts.schedules import (
+    UNTIL_VET_SAYS,
+    Ending,
+    IfLate,
+    IfMissed,
+    IfPartly,
+    Length,
+    Schedule,
+    days,
+)
+from cavyround.record.allergies import note_allergy
+from cavyround.record.courses import begin_course, decline_standing, look_after
+from cavyround.record.doses import AnswerSaid, DoseSaid, keep_answer, keep_dose
+from cavyround.record.models import Course, Order, Product
+from cavyround.record.orders import OrderSaid, place_order
+
+VET = "Dr Imre Pell"
+ORDERED_AT, BEGUN_AT, GIVEN_AT = 620, 640, 1130
+EIGHT = time(8, 0)
+MITES = ("chirodiscoides",)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Given:
+    """One dose, so many days ago at a minute of the day."""
+
+    ago: int
+    minute: int = GIVEN_AT
+    outcome: str = "given"
+    why: str = ""
+
+
+@dataclass(slots=True)
+class Cabinet:
+    """What the story of the medicines makes on its way."""
+
+    products: dict[str, Product] = field(default_factory=dict)
+    orders: dict[str, Order] = field(default_factory=dict)
+    courses: dict[tuple[str, str], Course] = field(default_factory=dict)
+
+
+def tell_medicines(story: Story) -> None:
+    """The shelf, the orders, the courses."""
+    cabinet = Cabinet()
+    fill_shelf(story, cabinet.products)
+    _meadow_finished(story, cabinet)
+    _yarrow_under_way(story, cabinet)
+    _newcomers(story, cabinet)
+    _pain_relief(story, cabinet)
+    _bladder(story, cabinet)
+    _care(story, cabinet)
+    _allergy(story)
+
+
+def _every(amount: Length, first: Any, *, doses: int | None = None, **said: Any) -> Schedule:
+    ends = UNTIL_VET_SAYS if doses is None else Ending(doses=doses)
+    begins = {"first_at": first} if isinstance(first, datetime) else {"first_on": first}
+    return Schedule(every=amount, ends=ends, **begins, **said)
+
+
+def _orders(
+    story: Story, cabinet: Cabinet, key: str, ago: int, product: str = "", **said: Any
+) -> None:
+    """The vet orders; what is said of when comes from the day itself."""
+    when: Callable[[], Schedule] = said.pop("when")
+
+    def act(moment: datetime) -> None:
+        cabinet.orders[key] = place_order(
+            story.people["lead"],
+            OrderSaid(
+                id=story.table.ids.at(moment),
+                vet=VET,
+                ordered_at=moment,
+                schedule=when(),
+                product=cabinet.products[product].pk if product else None,
+                **said,
+            ),
+            moment,
+        )
+
+    story.on(ago, ORDERED_AT, act)
+
+
+def _begins(
+    story: Story, cabinet: Cabinet, order: str, keys: tuple[str, ...], ago: int, **first: Any
+) -> None:
+    def act(moment: datetime) -> None:
+        for key in keys:
+            cabinet.courses[(order, key)] = begin_course(
+                story.people["lead"],
+                cabinet.orders[order],
+                story.animals[key],
+                moment,
+                id=story.table.ids.at(moment),
+                **first,
+            )
+
+    story.on(ago, BEGUN_AT, act)
+
+
+def _gives(story: Story, cabinet: Cabinet, order: str, key: str, number: int, given: Given) -> None:
+    """One dose as it was worked out on its day; an odd one is told with why."""
+
+    def act(moment: datetime) -> None:
+        course = cabinet.courses[(order, key)]
+        rows = Course.objects.select_related("order__product", "order__made_by", "animal__pen")
+        (running,) = standing(rows.filter(pk=course.pk), moment)
+        said: dict[str, Any] = {}
+        if course.order.dose:
+            drawn = drawn_of(work_out_for(running, moment))
+            said = {
+                "weight_g": drawn.weight_g,
+                "weighed_at": drawn.weighed_at,
+                "worked": drawn.worked,
+                "syringe": drawn.syringe,
+            }
+            if given.outcome != "not_given" and drawn.amount is not None:
+                said |= {"amount": drawn.amount, "unit": drawn.unit, "lot": drawn.lot}
+        keep_dose(
+            story.people["carer"],
+            DoseSaid(
+                id=story.table.ids.at(moment),
+                course=course.pk,
+                at=moment,
+                outcome=given.outcome,
+                why=given.why,
+                number=number,
+                second=story.people["jory"].pk if course.order.second_check else None,
+                **said,
+            ),
+            moment,
+        )
+
+    story.on(given.ago, given.minute, act)
+
+
+def _meadow_finished(story: Story, cabinet: Cabinet) -> None:
+    """Fur mites in the meadow run, treated three times, looked at again and clear."""
+    keys = ("fennel", "teasel", "burdock", "lovage")
+    _orders(
+        story,
+        cabinet,
+        "meadow",
+        61,
+        "ivermectin",
+        drug="ivermectin",
+        dose="0.4 mg/kg",
+        route="under_skin",
+        strength="10 mg/mL",
+        why="fur mites in the combings of the whole pen",
+        against=MITES,
+        second_check=True,
+        diluent="propylene glycol",
+        when=lambda: _every(days(10), story.clock.day(60), doses=3, if_late=IfLate.GIVE_MOVE_PLAN),
+    )
+    _begins(story, cabinet, "meadow", keys, 60)
+    for key in keys:
+        for number, ago in enumerate((60, 50, 40), start=1):
+            _gives(story, cabinet, "meadow", key, number, Given(ago=ago))
+
+    def look(moment: datetime) -> None:
+        for key in keys:
+            course = cabinet.courses[("meadow", key)]
+            note = "combed over dark paper: nothing moves"
+            look_after(
+                story.people["carer"],
+                course,
+                moment,
+                clear=True,
+                note=note,
+                id=story.table.ids.at(moment),
+            )
+
+    for ago in (19, 5):
+        story.on(ago, GIVEN_AT, look)
+
+
+def _yarrow_under_way(story: Story, cabinet: Cabinet) -> None:
+    """Four doses, ten days apart; the second was due yesterday and one sow has not had it."""
+    keys = ("pebble", "bilberry", "mallow", "sorrel")
+    _orders(
+        story,
+        cabinet,
+        "yarrow",
+        12,
+        "ivermectin",
+        drug="ivermectin",
+        dose="0.4 mg/kg",
+        route="under_skin",
+        strength="10 mg/mL",
+        diluent="propylene glycol",
+        why="fur mites, found on combing",
+        against=MITES,
+        second_check=True,
+        withdrawal_days=28,
+        limits=Limits(not_pregnant=True),
+        when=lambda: _every(
+            days(10),
+            story.clock.day(11),
+            doses=4,
+            if_late=IfLate.GIVE_MOVE_PLAN,
+            if_missed=IfMissed.GIVE_MOVE_PLAN,
+        ),
+    )
+    _begins(story, cabinet, "yarrow", keys, 11)
+    for key in keys:
+        _gives(story, cabinet, "yarrow", key, 1, Given(ago=11))
+        if key != "sorrel":
+            _gives(story, cabinet, "yarrow", key, 2, Given(ago=1))
+    missed = Given(ago=1, outcome="not_given", why="was at the vet's until the evening")
+    _gives(story, cabinet, "yarrow", "sorrel", 2, missed)
+
+
+def _newcomers(story: Story, cabinet: Cabinet) -> None:
+    """A standing order against fur mites and lice: it proposes, a person confirms."""
+    _orders(
+        story,
+        cabinet,
+        "arrivals",
+        180,
+        "ivermectin",
+        drug="ivermectin",
+        dose="0.4 mg/kg",
+        route="under_skin",
+        strength="10 mg/mL",
+        why="parasites, for every newcomer that fits",
+        against=MITES,
+        standing=True,
+        second_check=True,
+        limits=Limits(not_under_g=Decimal(300), not_pregnant=True),
+        diluent="propylene glycol",
+        when=lambda: _every(days(10), story.clock.day(180), doses=3),
+    )
+    _begins(story, cabinet, "arrivals", ("crumpet",), 8, first_on=story.clock.day(8))
+    _gives(story, cabinet, "arrivals", "crumpet", 1, Given(ago=8))
+
+    def decline(moment: datetime) -> None:
+        order = cabinet.orders["arrivals"]
+        for key, why in (
+            ("thistle", "the vet treats its lice at the practice"),
+            ("mallow", "treated together with her pen"),
+        ):
+            decline_standing(story.people["lead"], order, story.animals[key], why, moment)
+
+    story.on(9, BEGUN_AT + 5, decline)
+
+
+def _pain_relief(story: Story, cabinet: Cabinet) -> None:
+    """Wilf's stiff hind legs: a week of pain relief by mouth, one dose spat out."""
+    story.visit("wilf", 3, "weigh_in")
+    _orders(
+        story,
+        cabinet,
+        "pain",
+        4,
+        "meloxicam",
+        drug="meloxicam",
+        dose="0.4 mg/kg",
+        route="by_mouth",
+        strength="0.5 mg/mL",
+        why="stiff in the hind legs",
+        when=lambda: _every(
+            days(1),
+            story.clock.day(3),
+            doses=7,
+            if_late=IfLate.GIVE_KEEP_PLAN,
+            if_missed=IfMissed.LEAVE_OUT,
+            if_partly=IfPartly.COUNTS,
+        ),
+    )
+    _begins(story, cabinet, "pain", ("wilf",), 3)
+    for number, ago in enumerate((3, 2, 1), start=1):
+        given = Given(ago=ago)
+        if ago == 2:
+            given = Given(ago=ago, outcome="spat_out", why="turned away, about half ran out")
+        _gives(story, cabinet, "pain", "wilf", number, given)
+
+    def eats(moment: datetime) -> None:
+        course = cabinet.courses[("pain", "wilf")]
+        answer = AnswerSaid(
+            id=story.table.ids.at(moment),
+            course=course.pk,
+            question="AD.eating_droppings",
+            answer="eating, droppings as before",
+            at=moment,
+        )
+        keep_answer(story.people["carer"], answer, moment)
+
+    story.on(1, 560, eats)
+
+
+def _bladder(story: Story, cabinet: Cabinet) -> None:
+    """A bladder infection: an antibiotic every twelve hours, counted in hours."""
+    first = story.clock.by(2, 8 * 60)
+    _orders(
+        story,
+        cabinet,
+        "bladder",
+        3,
+        "sulfa",
+        drug="trimethoprim with sulfonamide",
+        dose="30 mg/kg",
+        route="by_mouth",
+        strength="48 mg/mL",
+        counted_as="combined",
+        why="bladder infection, shown by the vet's test",
+        when=lambda: _every(hours(12), first, doses=20, if_late=IfLate.GIVE_KEEP_PLAN),
+    )
+    _begins(story, cabinet, "bladder", ("tansy",), 3, first_at=first)
+    for number, (ago, minute) in enumerate(((2, 485), (2, 1205), (1, 490), (1, 1200)), start=1):
+        _gives(story, cabinet, "bladder", "tansy", number, Given(ago=ago, minute=minute))
+
+
+def _care(story: Story, cabinet: Cabinet) -> None:
+    """Care that is no medicine: vitamin C for the stray, and Saffron weighed every day."""
+    _orders(
+        story,
+        cabinet,
+        "vitamin_c",
+        1,
+        care="vitamin_c_by_mouth",
+        why="found outdoors, nobody knows what she ate",
+        note="half a 50 mg tablet, crushed in a spoon of wet pellets",
+        when=lambda: _every(days(1), story.clock.day(1), doses=14, if_missed=IfMissed.LEAVE_OUT),
+    )
+    _begins(story, cabinet, "vitamin_c", ("damson",), 1)
+    _gives(story, cabinet, "vitamin_c", "damson", 1, Given(ago=1))
+    _orders(
+        story,
+        cabinet,
+        "weighing",
+        4,
+        care="daily_weighing",
+        why="losing weight, dribbles",
+        when=lambda: _every(days(1), story.clock.day(3), at=(EIGHT,), first_time=EIGHT),
+    )
+    _begins(story, cabinet, "weighing", ("saffron",), 4, first_on=story.clock.day(3))
+    for number, ago in enumerate((3, 2, 1), start=1):
+        _gives(story, cabinet, "weighing", "saffron", number, Given(ago=ago, minute=8 * 60 + 5))
+
+
+def _allergy(story: Story) -> None:
+    def note(moment: datetime) -> None:
+        note_allergy(
+            story.people["lead"],
+            story.animals["cob"],
+            "enrofloxacin",
+            moment,
+            note="would not eat for two days after it, told by the family he came from",
+            id=story.table.ids.at(moment),
+        )
+
+    story.on(90, 700, note)

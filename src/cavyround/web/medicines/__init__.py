@@ -1,0 +1,1 @@
+"""Medicines and care: orders, courses, what an animal does not bear, and the shelf."""
