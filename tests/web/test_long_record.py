@@ -23,8 +23,10 @@ from tests.web.conftest import SignedIn
 # As many as the rescue has rooms, people and products, not as many as it had animals.
 SMALL = {"room", "pen", "person", "vetnumber", "herdtaught", "product"}
 # A page of the names in order is read from this index and left when it is full; the open
-# questions to the vet are found in one that holds neither their words nor their animals.
-IN_ORDER = ("record_anim_name_", "record_vetq_made_at_")
+# questions to the vet are found in one that holds neither their words nor their animals; the
+# vets of the latest orders are read from the newest on, and one index holds the standing
+# orders alone.
+IN_ORDER = ("record_anim_name_", "record_vetq_made_at_", "record_order_newest", "standing_orders")
 SCANNED = re.compile(r"SCAN record_(?P<table>\w+)(?: USING (?:COVERING )?INDEX (?P<index>\w+))?$")
 
 

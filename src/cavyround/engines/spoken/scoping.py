@@ -60,7 +60,21 @@ OF_PLACE = frozenset(
     ]
 )
 DENYING = frozenset(
-    ["no", "not", "hasnt", "isnt", "cant", "wont", "without", "didnt", "doesnt", "couldnt", "havent", "never", "wouldnt"]
+    [
+        "no",
+        "not",
+        "hasnt",
+        "isnt",
+        "cant",
+        "wont",
+        "without",
+        "didnt",
+        "doesnt",
+        "couldnt",
+        "havent",
+        "never",
+        "wouldnt",
+    ]
 )
 FAR = 9
 BENIGN = frozenset({"normal", "bright", "eating_normally", "lively"})

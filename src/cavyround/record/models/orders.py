@@ -61,6 +61,12 @@ class Order(Append):
         """Newest first."""
 
         ordering = ("-ordered_at", "-id")
+        indexes = [
+            models.Index(fields=["-ordered_at"], name="record_order_newest"),
+            models.Index(
+                fields=["ordered_at"], condition=models.Q(standing=True), name="standing_orders"
+            ),
+        ]
 
     def __str__(self) -> str:
         """What was ordered."""

@@ -18,6 +18,7 @@ from cavyround.web.animals.fields import choose_field, day_field, line_field, wo
 from cavyround.web.animals.once import OnceForm
 
 KINDS = [("medicine", "A medicine"), ("care", "Care that is no medicine")]
+LATELY = 200
 EGGS = [("", "Nobody said"), ("yes", "Yes, eggs too"), ("no", "No, not the eggs")]
 DAYS_OFF = [
     (DayOff.KEEP, "Keep the day"),
@@ -201,6 +202,6 @@ def medicine_names() -> list[str]:
 
 
 def vet_names() -> list[str]:
-    """Vets who ordered before."""
-    named = Order.objects.exclude(vet="").order_by().values_list("vet", flat=True).distinct()
-    return sorted(named)[:50]
+    """Vets who ordered lately."""
+    named = Order.objects.order_by("-ordered_at").values_list("vet", flat=True)[:LATELY]
+    return sorted({name for name in named if name})
