@@ -92,8 +92,12 @@ def explained(note: dict[str, Any], read: ReadNote, book: Knowledge) -> str:
         lines.append(f"  {animal.name}")
         for finding in animal.findings:
             doubt = f" ({finding.why_unsure})" if finding.why_unsure else ""
-            words = book.observation_words(finding) if finding.unit != "lb_oz" else finding.value
-            lines.append(f"    {words}{doubt}  <- {_quoted(text, finding.spans)}")
+            amount = f" {finding.value} {finding.unit or ''}".rstrip() if finding.value else ""
+            place = book.place_words(finding.region, finding.side)
+            lines.append(
+                f"    {place}: {finding.finding} {finding.status.value}{amount}{doubt}"
+                f"  <- {_quoted(text, finding.spans)}"
+            )
         for care in animal.care:
             amount = f" {care.value} {care.unit or '(unit not said)'}" if care.value else ""
             lines.append(

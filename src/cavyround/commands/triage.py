@@ -11,11 +11,13 @@ from typing import Any
 from pydantic import ValidationError
 
 from cavyround.commands.cases import Case, ready
+from cavyround.commands.told_cases import ToldCase, coded, is_told
+from cavyround.engines.spoken.telling import Told
 from cavyround.engines.triage import Answer, assess
 from cavyround.engines.weight import weight_signs
 from cavyround.knowledge.book import Knowledge
 from cavyround.knowledge.loading import load_knowledge
-from cavyround.knowledge.reading import KnowledgeFaultError, read_yaml
+from cavyround.knowledge.reading import KnowledgeFaultError, read_yaml, read_yaml_list
 
 HELP = """\
 Run coded cases from a YAML file and print the answers as JSON. The file holds `cases`, a list:
@@ -31,6 +33,18 @@ Run coded cases from a YAML file and print the answers as JSON. The file holds `
       events: [{what: rabbit_contact, days_ago: 3}]
 
 The codes stand in `cavyround knowledge`; leave out what nobody knows.
+
+A case may also be told in plain words, each region with what was found there; a file may then be
+a plain list of such cases:
+
+  - id: B1
+    setting: resident
+    signalment: {sex: female, neutered: no, age_months: 20, pregnant: no, coat_and_skin: cream}
+    weights: [{date: 2026-03-01, g: 960}]
+    findings: {droppings: "Small and few", appetite: "Leaves her hay", whole: "A bit quiet"}
+    duration: Since yesterday
+
+--explain shows what was read from which words, the rules that fired, and their sources.
 """
 
 
@@ -44,6 +58,9 @@ def add_to(commands: Any) -> None:
     )
     command.add_argument("file", type=Path, help="the YAML file with the cases")
     command.add_argument("--override", type=Path, help="lay your own vet's file on top")
+    command.add_argument(
+        "--explain", action="store_true", help="show findings, rules and sources in plain words"
+    )
     command.set_defaults(run=run)
 
 
@@ -51,23 +68,39 @@ def run(arguments: argparse.Namespace) -> int:
     """Print the answers as a JSON list."""
     try:
         book = load_knowledge(override=arguments.override)
-        cases = list(read_cases(arguments.file, book))
+        cases = list(read_both(arguments.file, book))
     except (KnowledgeFaultError, OSError) as fault:
         print(fault, file=sys.stderr)
         return 2
-    print(json.dumps([answer_case(case, book) for case in cases], indent=1))
+    if arguments.explain:
+        print("\n\n".join(explained(case, told, book) for case, told in cases))
+    else:
+        print(json.dumps([answer_case(case, book) for case, _ in cases], indent=1))
     return 0
 
 
 def read_cases(path: Path, book: Knowledge) -> Iterator[Case]:
-    """The cases of a file; raises KnowledgeFaultError naming case, field and fault."""
-    listed = read_yaml(path).get("cases")
+    """The cases of a file, all in codes; raises KnowledgeFaultError naming case and fault."""
+    return (case for case, _ in read_both(path, book))
+
+
+def read_both(path: Path, book: Knowledge) -> Iterator[tuple[Case, Told | None]]:
+    """The cases of a file, and what was read from words.
+
+    Raises KnowledgeFaultError naming case, field and fault.
+    """
+    listed = read_yaml_list(path)
+    if listed is None:
+        listed = read_yaml(path).get("cases")
     if not isinstance(listed, list):
         raise KnowledgeFaultError([f"{path.name}: the file must hold `cases`, a list"])
     for index, data in enumerate(listed):
         name = data.get("id", index) if isinstance(data, dict) else index
         try:
-            case = Case.model_validate(data)
+            case, told = Case.model_validate(data) if not is_told(data) else None, None
+            if case is None:
+                read = coded(ToldCase.model_validate(data), book)
+                case, told = read.case, read.told
         except ValidationError as refused:
             faults = [
                 f"{path.name}: cases[{name}].{'.'.join(map(str, e['loc']))}: {e['msg']}"
@@ -76,7 +109,7 @@ def read_cases(path: Path, book: Knowledge) -> Iterator[Case]:
             raise KnowledgeFaultError(faults) from None
         if faults := _unknown_codes(case, book, f"{path.name}: cases[{name}]"):
             raise KnowledgeFaultError(faults)
-        yield case
+        yield case, told
 
 
 def _unknown_codes(case: Case, book: Knowledge, where: str) -> list[str]:
@@ -116,6 +149,30 @@ def answer_case(case: Case, book: Knowledge) -> dict[str, Any]:
         "questions": [question.id for question in answer.questions],
         "text": in_words(answer, book),
     }
+
+
+def explained(case: Case, told: Told | None, book: Knowledge) -> str:
+    """A case in plain words: what was read, why the answer is what it is, and the sources."""
+    readied = ready(case)
+    signs = weight_signs(readied.facts, now=readied.now, book=book)
+    answer = assess(readied.facts, now=readied.now, book=book, signs=signs)
+    lines = [f"{case.id}: {book.urgency_words(answer.urgency)}"]
+    for one, text in told.findings if told is not None else ():
+        said = " … ".join(text[span.start : span.end] for span in one.spans)
+        lines.append(
+            f"  read: {book.place_words(one.region, one.side)}, {one.finding} "
+            f'{one.status.value}  <- "{said}"'
+        )
+    if told is not None:
+        lines += [f"  happened: {book.vocabulary.events[what]}" for what in told.events]
+    lines += [f"  problem: {problem.words}" for problem in answer.problems]
+    for why in answer.because:
+        sources = "; ".join(book.source_title(key) for key in why.sources)
+        rests = ", ".join(why.rests_on)
+        lines.append(
+            f"  rule {why.rule} ({why.urgency.code}): {why.says} [{rests}] Source: {sources}"
+        )
+    return "\n".join(lines)
 
 
 def in_words(answer: Answer, book: Knowledge) -> str:

@@ -41,6 +41,18 @@ def _mapping(loader: _TextLoader, node: yaml.MappingNode) -> dict[str, Any]:
 _TextLoader.add_constructor(yaml.resolver.BaseResolver.DEFAULT_MAPPING_TAG, _mapping)
 
 
+def read_yaml_list(path: Path) -> list[Any] | None:
+    """The list a file holds; None where it holds named sections.
+
+    Raises KnowledgeFaultError for a file that cannot be read.
+    """
+    try:
+        loaded = yaml.load(path.read_text(encoding="utf-8"), Loader=_TextLoader)  # noqa: S506 -- safe
+    except yaml.YAMLError as fault:
+        raise KnowledgeFaultError([f"{path.name}: {fault}"]) from None
+    return loaded if isinstance(loaded, list) else None
+
+
 def read_yaml(path: Path) -> dict[str, Any]:
     """Read one file into text, lists and mappings; raises KnowledgeFaultError naming the file."""
     try:

@@ -23,7 +23,8 @@ class SignWords(Strict):
     ``at``: counts only where one of these places is spoken of (``@name``: a group of places);
     ``to``: always filed there; ``home``: filed there where no place is said; ``also``: findings
     that the same words say are there; ``near``: the place must be said in the
-    same breath; ``keeps``: the place spoken of before comes first; ``triage``: a code only the triage knows.
+    same breath; ``keeps``: the place spoken of before comes first; ``triage``: a code that only
+    the triage knows.
     """
 
     finding: str

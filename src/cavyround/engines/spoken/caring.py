@@ -74,7 +74,7 @@ class Caring:
         for name, given in list(self.desk.last_care):
             if clause.sentence - given.sentence > 1:
                 continue
-            if given.status in ("not_done",) and doing:
+            if given.status == "not_done" and doing:
                 given.status = "planned"
                 given.items += future
             elif again and given.status == "done" and given.care in DOSED:

@@ -115,6 +115,8 @@ class Filing:
         sign_first = bool(spots) and first_sign < spots[0].at
         predicate = _normal_predicate(clause)
         for at, item in enumerate(items):
+            if item.has("kind") and not item.has("sign") and not item.left_out and not spots:
+                self._describes(item)
             if not item.has("sign") or item.left_out or item.notes.get("kind_of"):
                 continue
             if item.has("verb") and _is_doing(clause, at):
@@ -167,11 +169,13 @@ class Filing:
 
     def _file_sign(self, clause: Clause, at: int, groups: list[list[Spot]], *, begins: bool) -> int:
         item = clause.items[at]
+        if not groups and self._describes(item):
+            return 0
         means = [one for one in item.of("sign") if self.triage or not one.entry.triage]
         topic = list(self.desk.topic)
         if {"elsewhere", "else", "anywhere"} & set(clause.words) or not self._may_carry(clause):
             topic = []
-        chosen = _choose(means, groups, topic)
+        chosen = _choose(means, groups, topic, home=bool(self.desk.home))
         chosen = [(sense, spot or _side_of_phrase(clause, at, sense)) for sense, spot in chosen]
         if not chosen:
             return 0
@@ -190,6 +194,19 @@ class Filing:
             spots_used = tuple(spot for _, spot in chosen if spot is not None)
             self.desk.last_sign = (item, spots_used)
         return filed
+
+    def _describes(self, item: Item) -> bool:
+        """ "a lump on her flank, soft, moves about": more is said of what was just found."""
+        codes = {one.code for one in item.of("kind")}
+        for _, filed in self.desk.last:
+            allowed = set(self.book.vocabulary.findings[filed.finding].kinds)
+            if codes & allowed and filed.finding in DESCRIBED and filed.status != "absent":
+                for _, one in self.desk.last:
+                    one.kinds |= codes & allowed
+                    one.items.append(item)
+                item.used = True
+                return True
+        return False
 
     def _may_carry(self, clause: Clause) -> bool:
         """Whether the place spoken of before is this animal's: "Rocket's are clean"."""
@@ -247,6 +264,7 @@ def _is_of_a_thing(clause: Clause, at: int) -> bool:
     )
 
 
+DESCRIBED = frozenset({"lump", "cyst", "abscess", "swelling", "discharge", "bite"})
 DOES = frozenset(
     {"i", "ve", "not", "to", "did", "didnt", "havent", "we", "wont", "cant", "ll", "and"}
 )
@@ -308,7 +326,7 @@ def _placed(sense: SignWords, spot: Spot | None) -> tuple[str, Side]:
 
 
 def _choose(
-    means: list[Meaning], groups: list[list[Spot]], topic: list[Spot]
+    means: list[Meaning], groups: list[list[Spot]], topic: list[Spot], *, home: bool = False
 ) -> list[tuple[SignWords, Spot | None]]:
     senses: list[SignWords] = [one.entry for one in means]
     for group in groups:
@@ -326,7 +344,7 @@ def _choose(
         if near is None and not sense.to:
             near = next((spot for spot in said if _is_surface(spot.region)), None)
         return [(sense, near)]
-    far = [sense for sense in senses if not sense.near]
+    far = [sense for sense in senses if home or not sense.near]
     fits = _fitting(far, topic, [spot.region for spot in topic])
     if fits:
         return fits
@@ -382,6 +400,10 @@ def _side_of_phrase(clause: Clause, at: int, sense: SignWords) -> Spot | None:
     """ "left lens cloudy": the words name their own place, the side stands before them."""
     if not sense.to:
         return None
+    within = clause.items[at].word.split()
+    for word, side in (("left", Side.LEFT), ("right", Side.RIGHT), ("both", Side.BOTH)):
+        if word in within:
+            return Spot(sense.to, side, at, ())
     for item in reversed(clause.items[max(0, at - 2) : at]):
         if item.has("side") and item.word in ("left", "right", "both"):
             if item.word == "right" and clause.items[0] is item and clause.opens:
@@ -439,7 +461,7 @@ def _is_linked(clause: Clause, at: int, spot: Spot) -> bool:
         if len(between) > GAP or len(signs) > 2:
             return False
         rest = {one.word for one in between if not one.has("sign")}
-        return bool(rest & OF_PLACE) and bool({"and", "or"} & rest)
+        return bool(rest & OF_PLACE) and bool({"and", "or", "no"} & rest)
     return (
         any(one.word in OF_PLACE for one in between)
         or (spot.region == "behind_ear" and len(between) <= 2)

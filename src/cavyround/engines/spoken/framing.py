@@ -56,8 +56,31 @@ BACK = {
 }
 
 
+def leave_strange(clauses: list[Clause]) -> None:
+    """A sentence of words of which hardly any is known, as in another language, says nothing."""
+    sentences: dict[int, list[Item]] = {}
+    for clause in clauses:
+        sentences.setdefault(clause.sentence, []).extend(clause.items)
+    for items in sentences.values():
+        known = sum(len(item.word.split()) for item in items if _is_known(item))
+        words = sum(len(item.word.split()) for item in items)
+        if words >= LEAST_WORDS and known < words * LEAST_KNOWN:
+            for item in items:
+                item.left_out = "no_content"
+
+
+# Measured on the worked notes: of every sentence of six words or more, over half are known.
+LEAST_WORDS = 6
+LEAST_KNOWN = 0.45
+
+
+def _is_known(item: Item) -> bool:
+    return bool(item.mark or item.number or item.name or item.plain)
+
+
 def frame(clauses: list[Clause], *, several: bool) -> None:
     """Mark every item that is not said of an animal on the table now, with the reason."""
+    leave_strange(clauses)
     held, sentence = "", -1
     for index, clause in enumerate(clauses):
         if clause.sentence != sentence:

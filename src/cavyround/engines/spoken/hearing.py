@@ -10,6 +10,8 @@ from cavyround.knowledge.words import MisheardWords
 
 LONGEST = 4
 NEAR = 3
+# "I'm", "they've": a verb hangs on it, so it is the word that was heard.
+VERBS = frozenset({"m", "ve", "ll", "re", "d"})
 
 
 @dataclass(slots=True)
@@ -106,6 +108,8 @@ def _slip_at(tokens: tuple[Token, ...], at: int, slips: _Slips) -> tuple[int, _S
         end = _end_of(tokens, at, words)
         if end and slip.fits(tokens, at, end):
             last = tokens[end - 1]
+            if last.tail in VERBS and not words[-1].startswith("'"):
+                continue
             tail = "" if words[-1].startswith("'") else last.tail
             return end, slip, tail
     return None

@@ -27,6 +27,7 @@ class Item:
     name: str = ""
     stop: str = ""
     left_out: str = ""
+    plain: bool = False
     used: bool = False
     notes: dict[str, str] = field(default_factory=dict)
 
@@ -36,11 +37,14 @@ class Item:
 
     def has(self, sort: str, code: str = "") -> bool:
         """Whether it may mean this."""
-        return any(one.sort == sort and code in ("", one.code) for one in self.mark_means())
+        mark = self.mark
+        if mark is None or sort not in mark.sorts:
+            return False
+        return not code or any(one.sort == sort and one.code == code for one in mark.means)
 
     def cue(self, *codes: str) -> bool:
         """Whether it is one of these cues."""
-        return any(one.sort == "cue" and one.code in codes for one in self.mark_means())
+        return self.mark is not None and not self.mark.cues.isdisjoint(codes)
 
     def mark_means(self) -> tuple[Meaning, ...]:
         """All meanings."""
@@ -58,10 +62,17 @@ class Item:
 
 
 def items_of(
-    tokens: tuple[Token, ...], lexicon: Lexicon, names: Names, words: NumberWords
+    tokens: tuple[Token, ...],
+    lexicon: Lexicon,
+    names: Names,
+    words: NumberWords,
+    plain: frozenset[str] = frozenset(),
 ) -> list[Item]:
-    """All items of a text, in order."""
-    return list(_items(tokens, lexicon, names, words))
+    """All items of a text, in order; ``plain``: everyday words, known though they mean nothing."""
+    items = list(_items(tokens, lexicon, names, words))
+    for item in items:
+        item.plain = item.word in plain or (bool(item.word) and item.word in lexicon.words)
+    return items
 
 
 def _items(
@@ -128,6 +139,11 @@ class Clause:
     sentence: int
     opens: bool
     ended: str = ""
+    words: list[str] = field(default_factory=list)
+
+    def __post_init__(self) -> None:
+        """All words, lower case."""
+        self.words = [word for item in self.items for word in item.word.split()]
 
     def having(self, sort: str) -> list[Item]:
         """The items that may mean something of a sort and are read."""
@@ -136,11 +152,6 @@ class Clause:
     def cued(self, *codes: str) -> bool:
         """Whether one of these cues is there."""
         return any(one.cue(*codes) for one in self.items)
-
-    @property
-    def words(self) -> list[str]:
-        """All words, lower case."""
-        return [word for item in self.items for word in item.word.split()]
 
 
 # A clause that runs on without a break is cut here: nobody says more in one breath.

@@ -13,6 +13,7 @@ from cavyround.knowledge.words import SignWords
 # May stand inside a phrase without being written there.
 BETWEEN = frozenset({"his", "her", "the", "its", "their", "a", "an", "my", "this", "that"})
 LONGEST = 14
+LONGEST_STEM = 16
 # A phrase that is said in one sentence; the breaks that may stand in it.
 CHOICE = re.compile(r"\(([^()]*)\)|\[([^\[\]]*)\]")
 
@@ -40,6 +41,8 @@ class Mark:
     start: int
     end: int
     means: tuple[Meaning, ...]
+    sorts: frozenset[str] = frozenset()
+    cues: frozenset[str] = frozenset()
 
     def of(self, sort: str) -> list[Meaning]:
         """The meanings of one sort."""
@@ -68,6 +71,7 @@ class Lexicon:
         """Grow the tree of all words of the book."""
         self._root = _Node()
         self.words: set[str] = set()
+        self._known: dict[tuple[Meaning, ...], tuple[frozenset[str], frozenset[str]]] = {}
         for phrases, meaning in _entries(book):
             for phrase in phrases:
                 self._add(phrase, meaning)
@@ -98,12 +102,21 @@ class Lexicon:
                     # A whole word and its stem end alike: both meanings count.
                     means = [*(means if at == end else ()), *node.means]
                     end = at
-        return Mark(start, end, tuple(dict.fromkeys(means))) if means else None
+        if not means:
+            return None
+        said = tuple(dict.fromkeys(means))
+        known = self._known.get(said)
+        if known is None:
+            known = self._known[said] = (
+                frozenset(one.sort for one in said),
+                frozenset(one.code for one in said if one.sort == "cue"),
+            )
+        return Mark(start, end, said, *known)
 
     def knows(self, word: str) -> bool:
         """Whether a word begins or is part of any phrase."""
         return word in self.words or any(
-            word[:size] in self._root.stems for size in range(3, len(word) + 1)
+            word[:size] in self._root.stems for size in range(3, min(len(word), LONGEST_STEM) + 1)
         )
 
 
@@ -116,7 +129,7 @@ def _steps(
     if word in node.next:
         yield node.next[word], at + 1, True
     if node.stems:
-        for size in range(2, len(word) + 1):
+        for size in range(2, min(len(word), LONGEST_STEM) + 1):
             if word[:size] in node.stems:
                 yield node.stems[word[:size]], at + 1, True
     if at > start and word in BETWEEN and word not in node.next:
@@ -165,7 +178,8 @@ def _entries(book: Knowledge) -> Iterator[tuple[Iterable[str], Meaning]]:
         yield getattr(words.numbers, sort), Meaning("about", sort)
     for sort in ("heart_words", "breath_words", "score_words", "sore_words"):
         yield getattr(words.numbers, sort), Meaning("about", sort)
-    yield words.numbers.objects, Meaning("object", "object")
+    objects = [f"{one}[ sized| size]" for one in words.numbers.objects]
+    yield objects, Meaning("object", "object")
     yield words.given, Meaning("given", "given")
 
 

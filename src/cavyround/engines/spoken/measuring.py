@@ -341,7 +341,7 @@ def sizes(clause: Clause, desk: Desk) -> None:
     """Put the size or the score that a clause told on the finding it is of."""
     for item in clause.items:
         size, score = item.notes.get("size"), item.notes.get("score")
-        means_object = item.has("object") and not item.left_out and not item.has("sign")
+        means_object = item.has("object") and not item.left_out and not item.used
         for _, filed in reversed(desk.last):
             if size and filed.finding in (
                 "lump",

@@ -222,7 +222,7 @@ def names_in(
     tokens: tuple[Token, ...], pen: Sequence[str], lexicon: Lexicon, words: NameWords
 ) -> Names:
     """The names of the pen, or where none are given, those the text itself shows."""
-    cased = any(token.capital and token.word != "i" for token in tokens)
+    cased = any(token.capital and token.word != "i" and not token.heard for token in tokens)
     if pen:
         return _known(pen, lexicon, words, cased=cased)
     found = (

@@ -288,6 +288,13 @@ def _bare_side(clause: Clause, at: int, topic: tuple[Spot, ...], spots: list[Spo
     side = Side(item.of("side")[0].code)
     if at and items[at - 1].word == "my":
         return None
+    if (
+        item.word in ("both sides", "either side", "each side")
+        and not spots
+        and any(one.has("sign", "bald_patch") or one.has("sign", "thin_hair") for one in items)
+    ):
+        # Hair lost "on both sides" is lost on the flanks.
+        return Spot("flank", Side.BOTH, at, (item,), "", False, at)
     base = next((spot for spot in reversed(spots) if spot.at < at), None) or (
         topic[0] if topic else None
     )

@@ -11,7 +11,7 @@ from cavyround.engines.spoken.hearing import heard_right
 from cavyround.engines.spoken.items import Clause, Item, clauses_of, items_of
 from cavyround.engines.spoken.lexicon import lexicon_of
 from cavyround.engines.spoken.measuring import Measuring, sizes
-from cavyround.engines.spoken.names import names_in
+from cavyround.engines.spoken.names import Names, names_in
 from cavyround.engines.spoken.places import Spot, spots_of
 from cavyround.engines.spoken.result import (
     Ask,
@@ -45,7 +45,7 @@ def read_note(
 
     It never raises: what it does not understand is left out, and stands among the words.
     """
-    return _Reading(text, book, pen, checking).note()
+    return Reading(text, book, pen, checking).note()
 
 
 def red_flags(
@@ -55,8 +55,19 @@ def red_flags(
     return read_note(text, book=book, pen=pen, checking=checking).red_flags
 
 
-class _Reading:
-    def __init__(self, text: str, book: Knowledge, pen: Sequence[str], checking: str) -> None:
+def reading_of(text: str, book: Knowledge, *, triage: bool = False) -> "Reading":
+    """A reading that is still to be done, for words about one place of one animal."""
+    return Reading(text, book, (), "", triage=triage)
+
+
+class Reading:
+    """One text being read."""
+
+    def __init__(
+        self, text: str, book: Knowledge, pen: Sequence[str], checking: str, *, triage: bool = False
+    ) -> None:
+        """Cut the text into items and clauses; ``triage``: names are not looked for."""
+        self.triage = triage
         self.book = book
         self.checking = checking
         spoken = words_of_recording(text)
@@ -64,8 +75,9 @@ class _Reading:
         lexicon = lexicon_of(book)
         heard = heard_right(self.tokens, book)
         known = (*pen, checking) if checking and pen else (pen or ())
-        names = names_in(heard, known, lexicon, book.words.names)
-        self.items = items_of(heard, lexicon, names, book.words.numbers)
+        names = Names({}) if triage else names_in(heard, known, lexicon, book.words.names)
+        plain = frozenset(book.words.names.never)
+        self.items = items_of(heard, lexicon, names, book.words.numbers, plain)
         self.heard = heard
         self.clauses = clauses_of(self.items)
         self.several = len({item.name for item in self.items if item.name}) > 1
@@ -78,7 +90,7 @@ class _Reading:
         frame(self.clauses, several=self.several)
         mark_kinds(self.clauses, self.book)
         scope(self.clauses)
-        steps = _Steps(self.desk, self.book)
+        steps = _Steps(self.desk, self.book, triage=self.triage)
         for index, clause in enumerate(self.clauses):
             steps.take(clause, self.clauses, index)
         sheets = Settling(self.desk, self.clauses, self.checking).sheets()

@@ -76,6 +76,8 @@ DENYING = frozenset(
         "wouldnt",
     ]
 )
+# Alone these deny what follows; after a place they say that nothing came.
+BARE_NO = frozenset({"nil", "none", "nothing", "zero"})
 FAR = 9
 BENIGN = frozenset({"normal", "bright", "eating_normally", "lively"})
 
@@ -155,7 +157,9 @@ def _walk(clause: Clause, reach: _Reach, ahead: list[Clause]) -> None:
 def _denies(item: Item, items: list[Item], at: int) -> bool:
     if not item.cue("no"):
         return False
-    if item.has("sign") and not item.cue("nothing"):
+    if item.has("sign") and (
+        item.word not in BARE_NO or any(one.has("place") or one.has("places") for one in items[:at])
+    ):
         return False
     following = items[at + 1] if at + 1 < len(items) else None
     return not (

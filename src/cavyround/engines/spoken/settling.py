@@ -82,6 +82,19 @@ class Settling:
                     sheet.findings.append(filed)
 
 
+def _contradicted(normal: Filed, findings: list[Filed]) -> bool:
+    """A region is not as it should be where the same breath found something at it."""
+    return any(
+        one.finding != "normal"
+        and one.status == "present"
+        and one.region == normal.region
+        and one.side == normal.side
+        and set(map(id, one.items)) & set(map(id, normal.items))
+        for one in findings
+        if one.finding == "foreign_body"
+    )
+
+
 def _settle(sheet: Sheet) -> None:
     """Of several weights the last counts; a size without a lump is none."""
     weights = [one for one in sheet.findings if one.finding == "weight"]
@@ -90,6 +103,7 @@ def _settle(sheet: Sheet) -> None:
         if filed.finding == "weight" and filed is not weights[-1]:
             continue
         kept.append(filed)
+    kept = [one for one in kept if not (one.finding == "normal" and _contradicted(one, kept))]
     less = {"eating_less", "not_eating"}
     if any(one.finding in less and one.status == "present" for one in kept):
         kept = [one for one in kept if one.finding != "eating_normally"]

@@ -87,6 +87,7 @@ class Desk:
     topic_sentence: int = -1
     pending: list[Spot] = field(default_factory=list)
     listing: bool = False
+    home: tuple[Spot, ...] = ()
     last: list[tuple[str, Filed]] = field(default_factory=list)
     last_sign: tuple[Item, tuple[Spot, ...]] | None = None
     last_care: list[tuple[str, Given]] = field(default_factory=list)

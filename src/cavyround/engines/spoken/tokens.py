@@ -84,8 +84,8 @@ def _tokens(text: str) -> Iterator[Token]:
 
 def _without_tail(raw: str) -> tuple[str, str]:
     low = raw.lower()
-    if low in RUN_TOGETHER:
-        return RUN_TOGETHER[low]
+    if "'" not in low and "’" not in low:
+        return RUN_TOGETHER.get(low, (low, ""))
     hung = TAIL.fullmatch(low)
     if hung and not low.endswith(("n't", "n’t")):
         return re.sub(r"['’]", "", hung[1]), hung[2]

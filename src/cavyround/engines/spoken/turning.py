@@ -223,6 +223,8 @@ class Turning:
         items = [item for item in clause.items if not item.left_out]
         if not items:
             return 0
+        if self._denied_of(clause, items, spots):
+            return 1
         if self._resolved(clause, items, spots, book):
             return 1
         words = {word for item in items for word in item.word.split()}
@@ -257,7 +259,7 @@ class Turning:
         for name, given in list(desk.last_care):
             if given.care not in SIDED_CARE or clause.sentence - given.sentence > 1:
                 continue
-            if clause.cued("not_done") and given.side != sided[-1].side:
+            if _refused(clause) and given.side != sided[-1].side:
                 other = Given(
                     given.care,
                     sided[-1].side,
@@ -297,6 +299,22 @@ class Turning:
         for item in ends:
             item.used = True
         return True
+
+    def _denied_of(self, clause: Clause, items: list[Item], spots: list[Spot]) -> bool:
+        """ "Not from Rex", "Sadie I don't know": what was said of several, sorted out by name."""
+        desk = self.desk
+        names = [item.name for item in items if item.name]
+        if len(names) != 1 or spots or desk.last_sign is None or any(item.number for item in items):
+            return False
+        denied = any(item.cue("no") or item.word in ("isnt", "wasnt") for item in items)
+        doubt = any(item.cue("hedge") for item in items)
+        sign, _ = desk.last_sign
+        for filed in desk.sheet(names[0]).findings:
+            if sign in filed.items and (denied or doubt) and len(clause.words) <= 6:
+                filed.status = Status.ABSENT if denied and not doubt else Status.UNCERTAIN
+                filed.items += [item for item in items if item.cue("no", "hedge")]
+                return True
+        return False
 
     def _file_gone(
         self, sign: Item, spots: tuple[Spot, ...], ends: list[Item], book: Knowledge
@@ -502,13 +520,20 @@ class Turning:
             desk.pending = []
         if clause.ended in (".", "?") and not spots and not filed and not weighed:
             desk.pending = []
+        if desk.home and clause.ended in (".", "?"):
+            # The next sentence is about the same region again.
+            desk.topic, desk.pending = desk.home, []
         if self.saved is not None:
             desk.current = self.saved
             self.saved = None
 
     def _left_signs(self, clause: Clause, spots: list[Spot]) -> None:
         for item in clause.items:
-            if item.left_out == "history" and item.has("sign") and not item.has("sign", "normal"):
+            if (
+                item.left_out in ("history", "hypothetical")
+                and item.has("sign")
+                and not item.has("sign", "normal")
+            ):
                 self.desk.last_sign = (item, tuple(spots))
 
 
@@ -516,6 +541,14 @@ def _only_places(clause: Clause, spots: list[Spot]) -> bool:
     own = {id(item) for spot in spots for item in spot.items}
     return all(
         id(item) in own or item.cue("resume") or item.word in ("and", "his", "her", "the", "or")
+        for item in clause.items
+    )
+
+
+def _refused(clause: Clause) -> bool:
+    return any(
+        item.cue("not_done")
+        or (item.cue("skip") and item.word.split()[0] in ("wouldnt", "wont", "couldnt"))
         for item in clause.items
     )
 

@@ -1,0 +1,160 @@
+"""A case told in plain words, region by region: findings, what happened, and since when."""
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+from decimal import Decimal
+
+from cavyround.engines.spoken.items import Item, items_of
+from cavyround.engines.spoken.lexicon import lexicon_of
+from cavyround.engines.spoken.names import Names
+from cavyround.engines.spoken.numbers import number_at
+from cavyround.engines.spoken.places import Spot
+from cavyround.engines.spoken.reading import reading_of
+from cavyround.engines.spoken.result import ReadAnimal, SaidFinding
+from cavyround.engines.spoken.tokens import Token, tokens_of
+from cavyround.facts.observation import Side
+from cavyround.knowledge.book import Knowledge
+
+# A step may be named for a region.
+PLACES_OF_STEPS = {
+    "manner": "whole",
+    "condition": "whole",
+    "weight": "whole",
+    "eating": "appetite",
+    "eyes": "eye",
+    "ears": "ear",
+    "chin_neck": "chin",
+    "chest_back": "back",
+    "nipples": "nipple",
+    "genitals": "whole",
+    "bottom": "anus",
+    "legs_gait": "hind_leg",
+    "feet": "foot",
+    "history": "",
+}
+HOURS = {
+    "minute": Decimal("0.0167"),
+    "hour": Decimal(1),
+    "day": Decimal(24),
+    "night": Decimal(24),
+    "week": Decimal(168),
+    "fortnight": Decimal(336),
+    "month": Decimal(730),
+    "year": Decimal(8766),
+}
+SAID_HOURS = {
+    "yesterday": Decimal(24),
+    "overnight": Decimal(10),
+    "last night": Decimal(14),
+    "this morning": Decimal(5),
+    "today": Decimal(8),
+    "just now": Decimal("0.5"),
+    "months": Decimal(2000),
+    "weeks": Decimal(400),
+    "years": Decimal(9000),
+    "always": Decimal(9000),
+    "days": Decimal(72),
+}
+FEW = {
+    "few": Decimal(3),
+    "couple": Decimal(2),
+    "several": Decimal(4),
+    "a": Decimal(1),
+    "an": Decimal(1),
+}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Told:
+    """What a told case comes to: findings with the text they came from, events, hours so far."""
+
+    findings: tuple[tuple[SaidFinding, str], ...]
+    events: tuple[str, ...]
+    hours: Decimal | None
+
+
+def read_told(findings: Mapping[str, str], *, also: str, duration: str, book: Knowledge) -> Told:
+    """Read a case told by region.
+
+    Args:
+        findings: region (or step, or ``history``) to what was found there, in plain words.
+        also: further words about the animal, such as its coat and skin.
+        duration: since when, in plain words; unknown is None, never nought.
+        book: the knowledge.
+    """
+    said: list[tuple[SaidFinding, str]] = []
+    for key, text in findings.items():
+        region = PLACES_OF_STEPS.get(key, key)
+        said += [(one, text) for one in read_region(region, text, book=book).findings]
+    said += [
+        (one, also)
+        for one in read_region("", also, book=book).findings
+        if one.finding in ("discoloured", "bald_patch")
+    ]
+    everything = ". ".join((*findings.values(), duration))
+    return Told(
+        findings=tuple(said),
+        events=events_in(everything, book),
+        hours=hours_in(duration, book),
+    )
+
+
+def read_region(region: str, text: str, *, book: Knowledge) -> ReadAnimal:
+    """What a text says where the region it is about is known; empty for a text that says nothing."""
+    reading = reading_of(text, book, triage=True)
+    if region in book.vocabulary.regions:
+        reading.desk.topic = (Spot(region, Side.NOT_SAID, 0),)
+        reading.desk.home = reading.desk.topic
+    reading.desk.current = [TABLE]
+    note = reading.note()
+    return note.animals[0] if note.animals else ReadAnimal(name=TABLE)
+
+
+TABLE = "the animal"
+
+
+def events_in(text: str, book: Knowledge) -> tuple[str, ...]:
+    """What happened to the animal, by the words for it, unless it is denied."""
+    items = _items(text, book)
+    found: dict[str, None] = {}
+    for at, item in enumerate(items):
+        denied = any(one.cue("no", "other") for one in items[max(0, at - 2) : at])
+        for one in item.of("event"):
+            if not denied:
+                found.setdefault(one.code)
+    return tuple(found)
+
+
+def _items(text: str, book: Knowledge) -> list[Item]:
+    return items_of(tokens_of(text), lexicon_of(book), Names({}), book.words.numbers)
+
+
+def hours_in(text: str, book: Knowledge) -> Decimal | None:
+    """How long something has been so; None where the words do not say."""
+    low = text.lower()
+    tokens = tokens_of(text)
+    for at, token in enumerate(tokens):
+        unit = token.word.rstrip("s")
+        if unit not in HOURS or token.kind != "word":
+            continue
+        count = _count_before(tokens, at, book)
+        if count is not None:
+            return (count * HOURS[unit]).quantize(Decimal("0.01"))
+    for words, hours in SAID_HOURS.items():
+        if re.search(rf"\b{words}\b", low):
+            return hours
+    return None
+
+
+def _count_before(tokens: tuple[Token, ...], at: int, book: Knowledge) -> Decimal | None:
+    for start in range(max(0, at - 4), at):
+        number = number_at(tokens, start, book.words.numbers)
+        if number is not None and number.end == at:
+            return number.value
+    before = tokens[at - 1].word if at else ""
+    if before in ("a", "an") and at > 1 and tokens[at - 2].word == "half":
+        return Decimal("0.5")
+    if before == "of" and at > 1:
+        before = tokens[at - 2].word
+    return FEW.get(before)
