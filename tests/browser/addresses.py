@@ -82,8 +82,10 @@ def _as_argument(value: object) -> str | int:
     return str(UUID(text)) if len(text) == 32 else text
 
 
-RICH = frozenset({"animal", "advice", "check-history", "correct-entry", "person"}) | frozenset(
-    {"knowledge-hold", "knowledge-area"}
+RICH = (
+    frozenset({"course", "order", "product"})
+    | frozenset({"animal", "advice", "check-history", "correct-entry", "person"})
+    | frozenset({"knowledge-hold", "knowledge-area"})
 )
 # One or more rows for each set of arguments: the richest, the newest, one that left.
 ROWS = {
@@ -122,4 +124,31 @@ ROWS = {
     ("question_id",): "SELECT id FROM record_vetquestion ORDER BY id DESC LIMIT 1",
     ("pen_id",): "SELECT pen_id FROM record_animal WHERE pen_id IS NOT NULL LIMIT 2",
     ("pk",): "SELECT id FROM record_person ORDER BY id LIMIT 2",
+    ("order_id",): (
+        "SELECT id FROM (SELECT id FROM record_order WHERE id IN "
+        "(SELECT order_id FROM record_reasonsetaside) LIMIT 1) UNION "
+        "SELECT id FROM (SELECT id FROM record_order WHERE standing LIMIT 1)"
+    ),
+    ("order_id", "animal_id"): "SELECT order_id, animal_id FROM record_standingdeclined LIMIT 1",
+    # One that is late, one worked out in full, one of care, one that is over.
+    ("course_id",): (
+        "SELECT id FROM (SELECT course_id AS id FROM record_doseentry "
+        "WHERE outcome = 'not_given' LIMIT 1) UNION "
+        "SELECT id FROM (SELECT course_id AS id FROM record_doseentry "
+        "WHERE outcome = 'spat_out' LIMIT 1) UNION "
+        "SELECT id FROM (SELECT c.id FROM record_course c JOIN record_order o ON o.id = c.order_id "
+        "WHERE o.care != '' LIMIT 1) UNION "
+        "SELECT id FROM (SELECT course_id AS id FROM record_courselook LIMIT 1)"
+    ),
+    ("aside_id",): "SELECT id FROM record_reasonsetaside LIMIT 1",
+    ("allergy_id",): "SELECT id FROM record_allergy LIMIT 1",
+    ("product_id",): (
+        "SELECT id FROM (SELECT id FROM record_product WHERE controlled LIMIT 1) UNION "
+        "SELECT id FROM (SELECT lot.product_id AS id FROM record_doseentry d "
+        "JOIN record_lot lot ON lot.id = d.lot_id LIMIT 1)"
+    ),
+    ("lot_id",): (
+        "SELECT lot.id FROM record_lot lot JOIN record_product p ON p.id = lot.product_id "
+        "WHERE p.controlled LIMIT 1"
+    ),
 }

@@ -23,7 +23,7 @@ from cavyround.facts.schedules import (
     Schedule,
     days,
 )
-from cavyround.record.allergies import note_allergy
+from cavyround.record.allergies import AsideSaid, note_allergy, set_aside
 from cavyround.record.courses import begin_course, decline_standing, look_after
 from cavyround.record.doses import AnswerSaid, DoseSaid, keep_answer, keep_dose
 from cavyround.record.models import Course, Order, Product
@@ -64,6 +64,7 @@ def tell_medicines(story: Story) -> None:
     _pain_relief(story, cabinet)
     _bladder(story, cabinet)
     _care(story, cabinet)
+    _decided(story, cabinet)
     _allergy(story)
 
 
@@ -302,6 +303,46 @@ def _pain_relief(story: Story, cabinet: Cabinet) -> None:
         keep_answer(story.people["carer"], answer, moment)
 
     story.on(1, 560, eats)
+
+
+def _decided(story: Story, cabinet: Cabinet) -> None:
+    """Otis gets more than usual: what speaks against it the vet has decided, by name and why."""
+    story.visit("otis", 3, "weigh_in")
+    _orders(
+        story,
+        cabinet,
+        "otis",
+        3,
+        "meloxicam",
+        drug="meloxicam",
+        dose="0.8 mg/kg",
+        route="by_mouth",
+        strength="0.5 mg/mL",
+        why="sore after a tooth was taken out",
+        when=lambda: _every(days(1), story.clock.day(2), doses=5, if_late=IfLate.GIVE_KEEP_PLAN),
+    )
+    _begins(story, cabinet, "otis", ("otis",), 3, first_on=story.clock.day(2))
+
+    def decide(moment: datetime) -> None:
+        course = cabinet.courses[("otis", "otis")]
+        rows = Course.objects.select_related("order__product", "order__made_by", "animal__pen")
+        (running,) = standing(rows.filter(pk=course.pk), moment)
+        for reason in getattr(work_out_for(running, moment).result, "reasons", ()):
+            if reason.may != "vet":
+                continue
+            said = AsideSaid(
+                id=story.table.ids.at(moment),
+                key=reason.key,
+                by_name=VET,
+                role="vet",
+                why="0.4 did not hold him; kidneys tested and sound, and only for five days",
+                animal=story.animals["otis"],
+            )
+            set_aside(story.people["lead"], course.order, said, moment)
+
+    story.on(3, BEGUN_AT + 5, decide)
+    for number, ago in enumerate((2, 1), start=1):
+        _gives(story, cabinet, "otis", "otis", number, Given(ago=ago))
 
 
 def _bladder(story: Story, cabinet: Cabinet) -> None:
