@@ -1,4 +1,4 @@
-"""A vet's order on a phone: typed as it was said, put right where it was unclear, read on a syringe."""
+"""A vet's order on a phone: typed as it was said, put right, read on a drawn syringe."""
 
 import re
 from uuid import UUID

@@ -5,6 +5,7 @@ from django.urls import path
 from cavyround.web.medicines import (
     allergy_pages,
     course_pages,
+    dose_pages,
     home,
     order_pages,
     ordering,
@@ -25,6 +26,8 @@ urlpatterns = [
     path(COURSE, course_pages.course, name="course"),
     path(f"{COURSE}/look", course_pages.course_look, name="course-look"),
     path(f"{COURSE}/stop", course_pages.course_stop, name="course-stop"),
+    path(f"{COURSE}/earlier", dose_pages.dose_earlier, name="dose-earlier"),
+    path("medicines/doses/<uuid:dose_id>", dose_pages.dose_correct, name="dose-correct"),
     path(f"{COURSE}/aside", order_pages.reason_aside, name="reason-aside"),
     path("animals/<uuid:animal_id>/allergies/new", allergy_pages.allergy_add, name="allergy-add"),
     path("allergies/<uuid:allergy_id>/end", allergy_pages.allergy_end, name="allergy-end"),
