@@ -279,7 +279,10 @@ def test_a_carer_states_anew_only_what_is_all_their_own(
 
 def test_an_animal_moves_leaves_and_comes_back(client_of_carer: Client, carer: Person) -> None:
     animal, pen, today = an_animal(carer), a_pen(), timezone.localdate()
-    client_of_carer.post(reverse("animal-move", args=[animal.pk]), {"pen": pen.pk, "why": "space"})
+    client_of_carer.post(
+        reverse("animal-move", args=[animal.pk]),
+        {"pen": pen.pk, "why": "space", "all_the_same": "on"},
+    )
     animal.refresh_from_db()
     assert animal.pen == pen
     leaving = {"how": "adopted", "on": today, "went_to": "the Alders"}

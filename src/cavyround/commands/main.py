@@ -5,10 +5,10 @@ import sys
 from collections.abc import Sequence
 
 from cavyround import __version__
-from cavyround.commands import contacts, demo, dose, knowledge, read, serve, triage, weights
+from cavyround.commands import contacts, demo, dose, knowledge, pens, read, serve, triage, weights
 from cavyround.commands.folder import CannotStartError
 
-COMMANDS = (serve, demo, knowledge, triage, weights, dose, contacts, read)
+COMMANDS = (serve, demo, knowledge, triage, weights, dose, contacts, pens, read)
 EPILOG = """\
 Begin with:
   cavyround demo --data demo-data     make an invented herd to look around in

@@ -20,6 +20,7 @@ from cavyround.demo.endings import tell_endings
 from cavyround.demo.gone import GONE
 from cavyround.demo.happenings import moves
 from cavyround.demo.house import build_house
+from cavyround.demo.living import tell_living
 from cavyround.demo.medicines import tell_medicines
 from cavyround.demo.mistakes import tell_mistakes
 from cavyround.demo.newcomers import NEWCOMERS
@@ -71,6 +72,7 @@ def planned(clock: Clock) -> Story:
     tell_endings(story)
     tell_contagion(story)
     tell_breeding(story)
+    tell_living(story)
     tell_mistakes(story)
     ordinary_weeks(story)
     tell_condition(story)

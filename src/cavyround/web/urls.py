@@ -9,6 +9,7 @@ urlpatterns = [
     path("", include("cavyround.web.weighing.urls")),
     path("", include("cavyround.web.doseround.urls")),
     path("", include("cavyround.web.animals.urls")),
+    path("", include("cavyround.web.house.urls")),
     path("", include("cavyround.web.weights.urls")),
     path("", include("cavyround.web.medicines.urls")),
     path("", include("cavyround.web.people.urls")),

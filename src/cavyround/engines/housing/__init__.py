@@ -7,6 +7,7 @@ from cavyround.engines.housing.introducing import (
     IntroductionState,
     introduction_state,
 )
+from cavyround.engines.housing.moving import speaks_against
 from cavyround.engines.housing.planning import (
     Elsewhere,
     Impossible,
@@ -59,6 +60,7 @@ __all__ = [
     "minutes_per_animal",
     "propose",
     "solve",
+    "speaks_against",
     "split_round",
     "why_impossible",
     "why_not_there",

@@ -133,11 +133,12 @@ def as_it_is(house: House) -> tuple[Why, ...]:
             found += house.fitting.why_not_in(one, house.pen_by_id[pen])
         heads = sum(house.is_head(one) for one in here)
         if heads > house.capacity[pen]:
-            found.append(_crowded(house, house.pen_by_id[pen], heads))
+            found.append(crowded(house, house.pen_by_id[pen], heads))
     return tuple(found)
 
 
-def _crowded(house: House, pen: PenFacts, heads: int) -> Why:
+def crowded(house: House, pen: PenFacts, heads: int) -> Why:
+    """Too little floor for so many, with both figures."""
     from_rule = house.book.living.rule("floor")
     return Why(
         rule="floor",

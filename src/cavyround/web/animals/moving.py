@@ -1,5 +1,8 @@
 """Put an animal into another pen."""
 
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Any
 from uuid import UUID
 
 from django import forms
@@ -9,6 +12,8 @@ from django.shortcuts import get_object_or_404
 from django.urls import reverse
 from django.utils import timezone
 
+from cavyround.advice.housing import house_now
+from cavyround.engines.housing import House, Why, speaks_against
 from cavyround.record.animals import move
 from cavyround.record.models import Animal, Pen
 from cavyround.web.animals.fields import line_field
@@ -26,12 +31,44 @@ class MovingForm(OnceForm):
         empty_label="Out of all pens",
         error_messages={"invalid_choice": "There is no such pen any more. Choose another."},
     )
-    why = line_field("Why", 200, hint="For example: sneezes, so apart from the others.")
+    why = line_field(
+        "Why",
+        200,
+        hint="For example: sneezes, so apart from the others.",
+        missing="Say why: whoever looks for who met whom needs it.",
+    )
+    all_the_same = forms.BooleanField(
+        label="I have read what speaks against it, and it moves all the same",
+        required=False,
+    )
 
-    def __init__(self, *args: object, animal: Animal, **kwargs: object) -> None:
-        """A move is from where ``animal`` is now."""
-        self.animal = animal
+    def __init__(self, *args: object, animal: Animal, house: House, **kwargs: object) -> None:
+        """A move is from where ``animal`` is now, in the ``house`` as it stands."""
+        self.animal, self.house = animal, house
         super().__init__(*args, **kwargs)
+        if not self.against:
+            self.fields["all_the_same"].widget = forms.HiddenInput()
+
+    @cached_property
+    def against(self) -> tuple[Why, ...]:
+        """What speaks against the pen that is chosen."""
+        chosen = self.data.get("pen") if self.is_bound else self.initial.get("pen")
+        pen = self.house.pen_by_id.get(str(chosen or ""))
+        if pen is None or str(self.animal.pen_id) == pen.id:
+            return ()
+        lodger = self.house.by_id.get(str(self.animal.pk))
+        return speaks_against(self.house, lodger, pen) if lodger is not None else ()
+
+    def clean(self) -> dict[str, Any]:
+        """What speaks against it is read before it is done; nothing is blocked."""
+        said = super().clean() or self.cleaned_data
+        if self.against and not said.get("all_the_same") and "pen" not in self.errors:
+            words = (
+                "Something speaks against this pen: it stands above. Choose another, or tick "
+                "that it moves all the same."
+            )
+            self.blame("all_the_same", words)
+        return said
 
     def clean_pen(self) -> Pen | None:
         """A move into its own pen is none."""
@@ -42,12 +79,42 @@ class MovingForm(OnceForm):
         return pen
 
 
+@dataclass(frozen=True, slots=True)
+class PenChoice:
+    """A pen it could go to: who lives there, and what speaks against it."""
+
+    pen: Pen
+    living: tuple[str, ...]
+    against: tuple[Why, ...]
+
+    @property
+    def hard(self) -> bool:
+        """Whether a hard rule speaks against it."""
+        return any(why.hard for why in self.against)
+
+
+def pens_for(animal: Animal, house: House) -> list[PenChoice]:
+    """All other pens, those that nothing speaks against first."""
+    lodger = house.by_id.get(str(animal.pk))
+    found = []
+    for pen in Pen.objects.select_related("room"):
+        if lodger is None or pen.pk == animal.pen_id:
+            continue
+        facts = house.pen_by_id[str(pen.pk)]
+        living = tuple(one.name for one in house.animals if one.pen == facts.id)
+        found.append(PenChoice(pen, living, speaks_against(house, lodger, facts)))
+    return sorted(found, key=lambda one: (one.hard, len(one.against)))
+
+
 @for_recorders
 def animal_move(request: HttpRequest, animal_id: UUID) -> HttpResponseBase:
     """Enter a move."""
     animal = get_object_or_404(Animal.objects.select_related("pen__room"), pk=animal_id)
-    form = MovingForm(sent(request), animal=animal, initial={"pen": animal.pen_id})
-    page = {"animal": animal, "here": "animals"}
+    house = house_now(timezone.now())
+    asked = request.GET.get("pen", "")
+    begin = asked if asked in house.pen_by_id else animal.pen_id
+    form = MovingForm(sent(request), animal=animal, house=house, initial={"pen": begin})
+    page = {"animal": animal, "here": "animals", "choices": pens_for(animal, house)}
     return fill_in(
         request, form, lambda: _move(request, animal, form), "web/animals/move.html", page
     )

@@ -11,13 +11,14 @@ from django.shortcuts import redirect, render
 from django.urls import reverse
 
 from cavyround.record.models import Animal, Pen, PenKind, Room
-from cavyround.record.places import keep_pen, keep_room
+from cavyround.record.places import Floor, keep_pen, keep_room
 from cavyround.web.animals.fields import choose_field, line_field
 from cavyround.web.animals.once import OnceForm, SentOtherwiseError, do_once, led_to
 from cavyround.web.gate import for_readers, person_of, refuse
 
 NAMELESS = "A name is missing: people must be able to say where an animal is. Give one."
 LONGEST = 60
+LARGEST_CM2 = 1_000_000
 NO_ROW = 0  # rows count from 1
 
 
@@ -62,10 +63,36 @@ class PenForm(OnceForm):
         "What it is for", PenKind.choices, listed=True, missing="Choose what it is for."
     )
 
+    area_cm2 = forms.IntegerField(
+        label="Floor in cm²",
+        required=False,
+        min_value=1,
+        max_value=LARGEST_CM2,
+        help_text="Length times width of all the floor there is to walk on: 120 by 60 cm is 7200.",
+        error_messages={
+            "invalid": "This is no whole number. 120 by 60 cm is 7200 cm².",
+            "min_value": "A pen has some floor. Leave it empty if nobody measured it.",
+            "max_value": "This is larger than a hall. Is it in cm²? One m² is 10000 cm².",
+        },
+    )
+    levels = forms.IntegerField(
+        label="Levels",
+        required=False,
+        min_value=1,
+        max_value=9,
+        error_messages={"invalid": "A whole number, such as 1."},
+    )
+
     def __init__(self, *args: Any, thing: Pen | None = None, **kwargs: Any) -> None:
         """Begin with the pen as it is, or with a new one."""
         self.thing = thing or Pen()
-        begin = {"room": self.thing.room_id, "name": self.thing.name, "kind": self.thing.kind}
+        begin = {
+            "room": self.thing.room_id,
+            "name": self.thing.name,
+            "kind": self.thing.kind,
+            "area_cm2": self.thing.area_cm2,
+            "levels": self.thing.levels,
+        }
         super().__init__(*args, initial=begin, **kwargs)
 
     def clean(self) -> dict[str, Any]:
@@ -81,7 +108,8 @@ class PenForm(OnceForm):
         """Write it down."""
         said = self.cleaned_data
         known = self.thing if self.thing.pk else None
-        return keep_pen(said["room"], said["name"], said["kind"], pen=known)
+        floor = Floor(area_cm2=said["area_cm2"], levels=said["levels"])
+        return keep_pen(said["room"], said["name"], said["kind"], pen=known, floor=floor)
 
 
 Faulty = Mapping[str, RoomForm | PenForm]

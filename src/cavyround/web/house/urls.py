@@ -1,0 +1,25 @@
+"""Addresses."""
+
+from django.urls import path
+
+from cavyround.web.house import between, births, introducing, looking, proposing, rounds
+
+urlpatterns = [
+    path("house", looking.house, name="house"),
+    path("house/together", between.together, name="house-together"),
+    path("house/together/new", between.tie_new, name="tie-new"),
+    path("house/proposal", proposing.proposal, name="house-proposal"),
+    path("house/expectant", births.expectant, name="house-expectant"),
+    path("house/litters/new", births.litter_new, name="litter-new"),
+    path("house/introductions", introducing.introductions, name="house-introductions"),
+    path("house/introductions/new", introducing.introduction_new, name="introduction-new"),
+    path(
+        "house/introductions/<uuid:introduction_id>",
+        introducing.introduction_end,
+        name="introduction-end",
+    ),
+    path("house/round", rounds.split, name="house-round"),
+    path("animals/<uuid:animal_id>/sexing", births.sexing, name="animal-sexing"),
+    path("animals/<uuid:animal_id>/neutered", births.neutered, name="animal-neutered"),
+    path("animals/<uuid:animal_id>/pups-felt", births.pups_felt, name="animal-pups-felt"),
+]
