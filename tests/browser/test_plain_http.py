@@ -25,6 +25,12 @@ def test_over_plain_http_by_name_the_check_is_whole_also_offline_in_the_middle(
     animal = plain_among(round_of_today["animals"])
     table = Table(page, by_name).begin(animal["id"])
     check = table.check
+    table.touch("say")
+    table.key("said").fill("Left ear has brown wax.")
+    table.touch("read-back")
+    expect(page.locator(".tolds")).to_contain_text("left ear: ear wax")
+    expect(table.key("accept")).to_be_enabled()
+    table.touch("accept")
     table.main()
     phone.context.set_offline(True)
     table.main()
