@@ -20,6 +20,7 @@ STIRRING = frozenset(
     {"surgery", "new_food", "new_company", "antibiotic", "penicillin_by_mouth", "medicine_course"}
 )
 LONG_AGO = 1e6
+AT, GRAMS, DOUBTED = attrgetter("at"), attrgetter("grams"), attrgetter("doubted")
 Cell = TypeVar("Cell", bound=np.generic)
 
 
@@ -70,8 +71,8 @@ def day_of(moment: datetime | date) -> float:
 
 def in_order(weighings: Sequence[Weighing]) -> Sequence[Weighing]:
     """Weighings oldest first; two of the same moment in the same order however they came."""
-    ordered = sorted(weighings, key=attrgetter("at"))
-    times = [one.at for one in ordered]
+    ordered = sorted(weighings, key=AT)
+    times = [*map(AT, ordered)]
     if any(map(eq, times, times[1:])):
         ordered.sort(key=lambda one: (one.at, one.grams, one.doubted, one.id or ""))
     return ordered
@@ -129,11 +130,12 @@ def _read(weighed: Sequence[Sequence[Weighing]], confirmed_within_g: float) -> _
     seconds, on, grams = (np.full(shape, np.nan) for _ in range(3))
     trust, left_out = np.ones(shape), np.zeros(shape, dtype=bool)
     for row, own in enumerate(weighed):
-        count = len(own)
-        seconds[row, :count] = [one.at.timestamp() for one in own]
-        on[row, :count] = [one.at.toordinal() for one in own]
-        grams[row, :count] = [float(one.grams) for one in own]
-        if True in [one.doubted for one in own]:
+        # A million weighings pass here: what is mapped takes half as long as what is looped.
+        count, times = len(own), [*map(AT, own)]
+        seconds[row, :count] = [*map(datetime.timestamp, times)]
+        on[row, :count] = [*map(datetime.toordinal, times)]
+        grams[row, :count] = [*map(float, map(GRAMS, own))]
+        if any(map(DOUBTED, own)):
             trust[row, :count], left_out[row, :count] = _doubted(own, confirmed_within_g)
     return _Read(seconds, on, grams, trust, left_out)
 
