@@ -140,6 +140,7 @@ ROWS = {
         "WHERE o.care != '' LIMIT 1) UNION "
         "SELECT id FROM (SELECT course_id AS id FROM record_courselook LIMIT 1)"
     ),
+    ("day_off_id",): "SELECT id FROM record_dayoff LIMIT 1",
     ("dose_id",): "SELECT id FROM record_doseentry WHERE amount IS NOT NULL LIMIT 1",
     ("aside_id",): "SELECT id FROM record_reasonsetaside LIMIT 1",
     ("allergy_id",): "SELECT id FROM record_allergy LIMIT 1",

@@ -40,6 +40,8 @@ def test_everything_clinical_is_append_only() -> None:
         "Course",
         "CourseLook",
         "CourseStopped",
+        "DayOff",
+        "DayOffTakenBack",
         "Departure",
         "DoseAnswer",
         "DoseAnswerTakenBack",

@@ -25,6 +25,7 @@ from cavyround.facts.schedules import (
 )
 from cavyround.record.allergies import AsideSaid, note_allergy, set_aside
 from cavyround.record.courses import begin_course, decline_standing, look_after
+from cavyround.record.days_off import note_day_off
 from cavyround.record.doses import AnswerSaid, DoseSaid, keep_answer, keep_dose
 from cavyround.record.models import Course, Order, Product
 from cavyround.record.orders import OrderSaid, place_order
@@ -66,6 +67,7 @@ def tell_medicines(story: Story) -> None:
     _care(story, cabinet)
     _decided(story, cabinet)
     _allergy(story)
+    _days_off(story)
 
 
 def _every(amount: Length, first: Any, *, doses: int | None = None, **said: Any) -> Schedule:
@@ -393,6 +395,19 @@ def _care(story: Story, cabinet: Cabinet) -> None:
     _begins(story, cabinet, "weighing", ("saffron",), 4, first_on=story.clock.day(3))
     for number, ago in enumerate((3, 2, 1), start=1):
         _gives(story, cabinet, "weighing", "saffron", number, Given(ago=ago, minute=8 * 60 + 5))
+
+
+def _days_off(story: Story) -> None:
+    def note(moment: datetime) -> None:
+        note_day_off(
+            story.people["lead"],
+            story.clock.day(-12),
+            moment,
+            why="the house is closed",
+            id=story.table.ids.at(moment),
+        )
+
+    story.on(5, 705, note)
 
 
 def _allergy(story: Story) -> None:

@@ -8,7 +8,9 @@ from django.test import Client
 from django.urls import reverse
 from django.utils import timezone
 
-from cavyround.facts.schedules import Ending, Schedule, days
+from cavyround.advice.medicines.running import courses_running
+from cavyround.advice.medicines.working import work_out_for
+from cavyround.facts.schedules import DayOff, Ending, Schedule, days
 from cavyround.record.doses import DoseSaid, keep_dose
 from cavyround.record.models import (
     Animal,
@@ -18,6 +20,7 @@ from cavyround.record.models import (
     ReasonSetAside,
     StandingDeclined,
 )
+from cavyround.record.models import DayOff as DayOffRow
 from cavyround.record.models.entries import new_id
 from tests.builders import an_animal
 from tests.builders_medicines import a_course, an_order, care_order
@@ -93,9 +96,6 @@ def test_a_reason_nobody_may_set_aside_has_no_form(
 
 
 def _reasons(course: Course) -> Any:
-    from cavyround.advice.medicines.running import courses_running  # noqa: PLC0415
-    from cavyround.advice.medicines.working import work_out_for  # noqa: PLC0415
-
     now = timezone.now()
     (one,) = courses_running(now, [course.animal_id])
     return work_out_for(one, now).result.reasons  # type: ignore[union-attr]
@@ -215,3 +215,27 @@ def test_a_viewer_reads_and_is_offered_no_entry(
     words = page(signed_in(viewer), name)
     assert "Enter a vet" not in words
     assert "Something new on the shelf" not in words
+
+
+def test_a_day_when_nobody_is_there_moves_a_dose_only_where_the_order_allows(
+    client: Client, carer: Person, sow: Animal, lead: Person
+) -> None:
+    now, today = timezone.now(), timezone.localdate()
+    tomorrow = today + timedelta(days=1)
+    other = an_animal(lead, "Clover", at=now)
+    may_move: dict[str, Any] = {"day_off": DayOff.LATER, "move_days": 2}
+    for animal, allowed in ((sow, may_move), (other, {})):
+        schedule = Schedule(every=days(10), ends=Ending(doses=2), first_on=tomorrow, **allowed)
+        begun(carer, animal, schedule=schedule)
+    form = {"once": str(new_id()), "day": tomorrow.isoformat(), "why": "closed"}
+    assert client.post(reverse("day-off-add"), form).status_code == 302
+    moved, kept = (
+        one.due.next for one in sorted(courses_running(now), key=lambda c: c.row.animal.name)
+    )
+    assert moved is not None
+    assert kept is not None
+    assert moved.day == tomorrow + timedelta(days=1)
+    assert kept.day == tomorrow
+    row = DayOffRow.objects.get()
+    client.post(reverse("day-off-end", args=[row.pk]))
+    assert all(one.due.next.day == tomorrow for one in courses_running(now) if one.due.next)

@@ -12,6 +12,7 @@ from cavyround.engines.courses import CourseDue, Phase, due
 from cavyround.facts import courses as facts
 from cavyround.record import models
 from cavyround.record.courses import courses_of
+from cavyround.record.days_off import days_off
 
 OVER = frozenset({Phase.FINISHED, Phase.STOPPED})
 
@@ -50,11 +51,12 @@ def standing(rows: Iterable[models.Course], now: datetime) -> list[RunningCourse
     known = book()
     courses = courses_of(rows, known)
     zone = timezone.get_current_timezone()
+    off = days_off(timezone.localdate(now)) if rows else frozenset()
     return [
         RunningCourse(
             row=row,
             course=courses[row.pk],
-            due=due(courses[row.pk], now=now, zone=zone, book=known),
+            due=due(courses[row.pk], now=now, zone=zone, book=known, days_off=off),
         )
         for row in rows
     ]

@@ -15,6 +15,7 @@ from cavyround.advice.medicines.shelf import Shelf, the_shelf
 from cavyround.advice.medicines.working import work_out_all
 from cavyround.engines.courses import OnShelf, PerDose, SupplyPlan, plan_supply
 from cavyround.engines.dosing import Dose
+from cavyround.record.days_off import days_off
 from cavyround.record.models import Lot, Product
 from cavyround.record.shelf import as_lot, as_product
 
@@ -56,6 +57,7 @@ def supply(now: datetime) -> Supply:
         now=now,
         zone=timezone.get_current_timezone(),
         book=book(),
+        days_off=days_off(timezone.localdate(now)),
     )
     unknown = set(plan.not_known)
     return Supply(

@@ -14,6 +14,7 @@ from cavyround.advice.latest import latest_advice
 from cavyround.advice.medicines.running import RunningCourse, courses_running
 from cavyround.engines.courses import DoseRound, PenOfRound, dose_round
 from cavyround.record import models
+from cavyround.record.days_off import days_off
 
 # An animal that was advised to be kept apart comes last, also where it still sits in its pen.
 APART = "/apart"
@@ -42,6 +43,7 @@ def doses_today(now: datetime) -> DosesToday:
             now=now,
             zone=timezone.get_current_timezone(),
             book=book(),
+            days_off=days_off(timezone.localdate(now)) if running else (),
         ),
         courses={one.course.id: one for one in running},
     )

@@ -15,6 +15,7 @@ from cavyround.record.models.contagion import (
     SharedUse,
 )
 from cavyround.record.models.courses import Course, CourseLook, CourseStopped
+from cavyround.record.models.days_off import DayOff, DayOffTakenBack
 from cavyround.record.models.doses import (
     DoseAnswer,
     DoseAnswerTakenBack,
@@ -80,6 +81,8 @@ __all__ = [
     "Course",
     "CourseLook",
     "CourseStopped",
+    "DayOff",
+    "DayOffTakenBack",
     "Departure",
     "DoseAnswer",
     "DoseAnswerTakenBack",

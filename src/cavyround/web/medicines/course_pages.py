@@ -31,6 +31,7 @@ from cavyround.engines.courses import (
 from cavyround.facts.courses import OUTCOME_WORDS
 from cavyround.facts.saying_amounts import number_words
 from cavyround.record.courses import CourseRefusedError, care_named, look_after, stop_course
+from cavyround.record.days_off import days_off
 from cavyround.record.models import Animal, Course, DoseEntry
 from cavyround.web.animals.fields import choose_field, line_field
 from cavyround.web.animals.once import OnceForm, fill_in, sent
@@ -96,7 +97,8 @@ def course(request: HttpRequest, course_id: UUID) -> HttpResponse:
     zone = timezone.get_current_timezone()
     entries = {str(one.pk): one for one in _entries(running)}
     until = now + timedelta(days=LONG_AHEAD_DAYS)
-    _, ahead = due_until(running.course, now=now, until=until, zone=zone, book=known)
+    off = days_off(timezone.localdate(now))
+    _, ahead = due_until(running.course, now=now, until=until, zone=zone, book=known, days_off=off)
     slots = [*running.due.slots, *(one for one in ahead if one not in running.due.slots)]
     waits = running.due.phase is Phase.RUNNING and running.row.order.dose
     worked = work_out_for(running, now) if waits else None

@@ -16,7 +16,7 @@ from cavyround.advice.medicines.supply import supply, to_look_at
 from cavyround.advice.medicines.today import DosesToday, doses_today
 from cavyround.engines.courses import DoseToGive, Phase
 from cavyround.record.courses import CourseRefusedError, begin_course, decline_standing
-from cavyround.record.models import Animal, Order
+from cavyround.record.models import Animal, DayOff, Order
 from cavyround.record.orders import schedule_of
 from cavyround.web.gate import for_orders, for_readers, person_of
 from cavyround.web.medicines.lines import line_of
@@ -56,6 +56,7 @@ def medicines(request: HttpRequest) -> HttpResponse:
         "standing": [(one, schedule_of(one)) for one in standing_orders()],
         "runs_out": [one for one in stock.plan.products if one.runs_out is not None],
         "shelf_words": words,
+        "days_off": DayOff.objects.filter(day__gte=timezone.localdate(now), taken_back=None),
     }
     return render(request, "web/medicines/home.html", page)
 

@@ -5,6 +5,7 @@ from django.urls import path
 from cavyround.web.medicines import (
     allergy_pages,
     course_pages,
+    days_off_pages,
     dose_pages,
     home,
     order_pages,
@@ -18,6 +19,12 @@ LOT = "shelf/lots/<uuid:lot_id>"
 urlpatterns = [
     path("medicines", home.medicines, name="medicines"),
     path("medicines/orders/new", ordering.enter_order, name="enter-order"),
+    path("medicines/days-off/new", days_off_pages.day_off_add, name="day-off-add"),
+    path(
+        "medicines/days-off/<uuid:day_off_id>/end",
+        days_off_pages.day_off_end,
+        name="day-off-end",
+    ),
     path(ORDER, order_pages.order, name="order"),
     path(f"{ORDER}/change", ordering.change_order, name="change-order"),
     path(f"{ORDER}/stop", order_pages.order_stop, name="stop-order"),
