@@ -11,13 +11,14 @@ import sys
 import tempfile
 from pathlib import Path
 
+from benchmarks.contacts import contacts
 from benchmarks.dosing import dosing
 from benchmarks.long_record import Size
 from benchmarks.report import Found, as_markdown, as_text
 from cavyround.knowledge.loading import load_knowledge
 
 RESULTS = Path(__file__).parent / "results.md"
-PARTS = ("touches", "pages", "engines", "doses", "weights")
+PARTS = ("touches", "pages", "engines", "doses", "weights", "contacts")
 
 
 def main() -> int:
@@ -38,6 +39,8 @@ def main() -> int:
             from benchmarks.weighed.part import weights  # noqa: PLC0415 -- slow to load
 
             found["weights"] = weights(load_knowledge(), animals=arguments.invented, say=_say)
+        if "contacts" in arguments.parts:
+            found["contacts"] = contacts(arguments.stays)
         os.environ.pop("DATABASE_URL", None)
         from cavyround.commands.folder import set_up  # noqa: PLC0415
 
@@ -63,6 +66,7 @@ def _arguments() -> argparse.Namespace:
     asked.add_argument("--weighings", type=int, default=5_000_000, help="weighings on record")
     asked.add_argument("--times", type=int, default=60, help="how often each page is asked for")
     asked.add_argument("--orders", type=int, default=100_000, help="random orders of medicines")
+    asked.add_argument("--stays", type=int, default=100_000, help="stays that are traced")
     asked.add_argument(
         "--invented", type=int, default=1_000, help="animals in each scenario of weights"
     )
@@ -76,7 +80,7 @@ def _arguments() -> argparse.Namespace:
     arguments = asked.parse_args()
     if arguments.quick:
         arguments.animals, arguments.weighings, arguments.times = 2_000, 50_000, 20
-        arguments.orders, arguments.invented = 2_000, 100
+        arguments.orders, arguments.invented, arguments.stays = 2_000, 100, 5_000
     return arguments
 
 

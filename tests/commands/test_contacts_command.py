@@ -47,7 +47,7 @@ def test_every_animal_of_the_file_has_its_line(
         "Met": "close_through",
     }
     assert rows["Met"]["chain"] == "Case > Mate > Met"
-    assert rows["Met"]["last"] == "2026-03-16T00:00+00:00"
+    assert rows["Met"]["last"] == "2026-03-13T00:00+00:00"
     assert rows["Air"]["last"] == "", "it lasts"
 
 

@@ -74,9 +74,26 @@ def test_arrived_without_a_pen_is_not_known_where_until_it_is_put_into_one(
     animal = add_animal(lead, {"name": "Wisp"}, Coming(on=TODAY, how="found"), NOW)
     (lost,) = stays_of([animal.pk])
     assert (lost.pen, lost.ended_at) == ("", None)
-    move(lead, animal, pens[0], NOW + HOUR)
+    move(lead, animal, pens[0], NOW + 24 * HOUR)
     lost, found = stays_of([animal.pk])
-    assert (lost.pen, lost.ended_at, found.began_at) == ("", NOW + HOUR, NOW + HOUR)
+    assert (lost.pen, lost.ended_at, found.began_at) == ("", NOW + 24 * HOUR, NOW + 24 * HOUR)
+
+
+def test_put_into_a_pen_on_the_day_it_came_it_was_never_lost(
+    lead: Person, pens: tuple[Pen, Pen]
+) -> None:
+    animal = add_animal(lead, {"name": "Wisp"}, Coming(on=TODAY, how="found"), NOW)
+    move(lead, animal, pens[0], NOW + HOUR)
+    assert [stay.pen for stay in stays_of([animal.pk])] == [str(pens[0].pk)]
+
+
+def test_a_pen_told_with_an_arrival_entered_later_holds_from_the_day_it_came(
+    lead: Person, pens: tuple[Pen, Pen]
+) -> None:
+    came = TODAY - timedelta(days=3)
+    animal = add_animal(lead, {"name": "Wisp"}, Coming(on=came, how="found"), NOW, pen=pens[0])
+    (stay,) = stays_of([animal.pk])
+    assert stay.began_at.date() == came
 
 
 def test_a_move_at_another_moment_is_mended_and_the_old_word_stays(

@@ -180,7 +180,7 @@ def test_two_hundred_animals_ask_the_database_no_more_often_than_two(
         one = animal(carer, f"Pig {number}", kinds[number % len(kinds)], days_ago=number % 50)
         if number % 3 == 0:
             advised(one, carer, "vet_24h")
-    with django_assert_max_num_queries(18):
+    with django_assert_max_num_queries(20):
         page = page_of(client)
     assert numbers(page)["due"] == 200
 

@@ -49,7 +49,8 @@ Written are: animal,exposed,since,last,sure,through,way,place,chain,doubt.
   weak_through   as weak_direct, but with one that may have caught it before
   not_known      nobody knows where it, or the case, was
   none           not exposed by what the file says
-`last` is blank while the contact lasts; `sure` is yes where it met a case that already showed
+`last` is the last contact with a case (of one exposed through others, that of the first of
+those), blank while it lasts; `sure` is yes where it met a case that already showed
 signs; `doubt` names the lines that contradict each other. Such stays count as if both were
 true, are told on the error output, and make the command end with 1 instead of 0.
 

@@ -1,9 +1,9 @@
-"""Two things that could have gone round: a ringworm scare, and lice brought in."""
+"""Two things that went or could have gone round: ringworm in one pen, and lice brought in."""
 
 from typing import Any
 
 from cavyround.demo.ailments import seen
-from cavyround.demo.happenings import Slip, asks, corrects, moves
+from cavyround.demo.happenings import asks, moves
 from cavyround.demo.story import Again, Closeup, Story
 
 
@@ -36,8 +36,6 @@ def _ringworm(story: Story) -> None:
             first.sitting.notes.append("Gloves on; hands washed twice. Told the others.")
         else:
             story.visit(key, 61, "quick", told=[_with_juniper(story)])
-            words = "Both cultures without growth: it was not ringworm after all."
-            corrects(story, Slip(key=key, ago=61, kind="event", noticed=27), words, None)
         for ago, days in ((began - 5, 7), (began - 12, 9)):
             healing = seen(region, finding, side, grade="healing")
             look = story.visit(key, ago, "recheck", found=[healing], care=cream)
@@ -45,8 +43,8 @@ def _ringworm(story: Story) -> None:
             look.again.append(Again(days=days, words="is the hair coming back?", where=where))
         gone = seen(region, finding, side, status="absent")
         story.visit(key, began - 21, "recheck", found=[gone]).settles = "gone"
-        moves(story, key, 62 if key == "juniper" else 61, "isolation", "possible ringworm")
-        moves(story, key, 27, "chicory", "second culture without growth")
+        moves(story, key, 62 if key == "juniper" else 61, "isolation", "ringworm")
+        moves(story, key, 27, "chicory", "two cultures without growth")
     asks(
         story,
         "juniper",
@@ -62,8 +60,8 @@ def _ringworm(story: Story) -> None:
         "juniper",
         34,
         "Hair has grown back on all three. When may they go home to their pen?",
-        "Both cultures are without growth now, so it was not ringworm after all; rubbed and "
-        "scurfy, more likely. Home from tomorrow.",
+        "The last two cultures of all three are without growth, and it is five weeks since they "
+        "were first treated. It is over. Home from tomorrow, into a cleaned pen.",
         28,
     )
 

@@ -25,6 +25,7 @@ from cavyround.demo.medicines import tell_medicines
 from cavyround.demo.mistakes import tell_mistakes
 from cavyround.demo.newcomers import NEWCOMERS
 from cavyround.demo.old_residents import OLD_RESIDENTS
+from cavyround.demo.outbreak import tell_outbreak
 from cavyround.demo.people import add_people, add_vet_numbers, say_goodbye
 from cavyround.demo.residents import RESIDENTS
 from cavyround.demo.routine import ordinary_weeks
@@ -77,6 +78,7 @@ def planned(clock: Clock) -> Story:
     ordinary_weeks(story)
     tell_condition(story)
     tell_medicines(story)
+    tell_outbreak(story)
     return story
 
 

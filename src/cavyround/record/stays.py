@@ -64,19 +64,19 @@ def _of_one(
     """
     leavings = sorted(one.made_at for one in gone)
     for arrival, following in _arrivals_without_a_pen(moves, came):
+        ends = [moment for moment in (following, *leavings) if moment and moment > arrival]
         yield Stay(
             animal=animal,
             began_at=arrival,
-            ended_at=min(
-                [moment for moment in (following, *leavings) if moment and moment > arrival],
-                default=None,
-            ),
+            ended_at=min(ends, default=None),
             why="arrival",
             id=f"arrival {animal} {arrival.isoformat()}",
         )
+    before: datetime | None = None
     for index, one in enumerate(moves):
         following = moves[index + 1].at if index + 1 < len(moves) else None
         if one.row.pen is None and one.row.made_at in leavings:
+            before = one.at
             continue
         ends = [moment for moment in leavings if moment >= one.at]
         if following is not None:
@@ -84,7 +84,7 @@ def _of_one(
         pen = one.row.pen
         yield Stay(
             animal=animal,
-            began_at=one.at,
+            began_at=_began(one, came, before),
             ended_at=min(ends, default=None),
             pen=str(pen.pk) if pen else "",
             room=str(pen.room_id) if pen else "",
@@ -92,20 +92,37 @@ def _of_one(
             why=one.row.why,
             id=str(one.row.pk),
         )
+        before = one.at
+
+
+def _began(one: StandingMove, came: list[models.Arrival], before: datetime | None) -> datetime:
+    """A pen told together with an arrival holds from the day it came, entered later or not."""
+    if one.at != one.row.at:
+        return one.at
+    together = [_came_at(arrival) for arrival in came if arrival.made_at == one.row.made_at]
+    began = min([one.at, *together])
+    return began if before is None else max(began, before)
+
+
+def _came_at(arrival: models.Arrival) -> datetime:
+    """When it was entered, or the noon of the day it came where it was entered later."""
+    if timezone.localdate(arrival.made_at) == arrival.on:
+        return arrival.made_at
+    noon = datetime.combine(arrival.on, time(12), timezone.get_current_timezone())
+    return min(noon, arrival.made_at)
 
 
 def _arrivals_without_a_pen(
     moves: list[StandingMove], came: list[models.Arrival]
 ) -> Iterator[tuple[datetime, datetime | None]]:
-    """Arrivals entered without a pen: from when, until which move."""
-    zone = timezone.get_current_timezone()
+    """Arrivals without a pen that day: from when, until which move."""
     for arrival in came:
         if any(one.row.made_at == arrival.made_at for one in moves):
             continue
-        began = min(datetime.combine(arrival.on, time(12), zone), arrival.made_at)
-        later = [one.at for one in moves if one.at >= began]
-        if not later or min(later) > began:
-            yield began, min(later, default=None)
+        days = [(timezone.localdate(one.at), one.at) for one in moves]
+        if all(day != arrival.on for day, _ in days):
+            later = [at for day, at in days if day > arrival.on]
+            yield _came_at(arrival), min(later, default=None)
 
 
 def uses_of(*, known_at: datetime | None = None, since: datetime | None = None) -> list[SharedUse]:

@@ -10,6 +10,7 @@ urlpatterns = [
     path("", include("cavyround.web.doseround.urls")),
     path("", include("cavyround.web.animals.urls")),
     path("", include("cavyround.web.house.urls")),
+    path("", include("cavyround.web.contagion.urls")),
     path("", include("cavyround.web.weights.urls")),
     path("", include("cavyround.web.medicines.urls")),
     path("", include("cavyround.web.people.urls")),

@@ -71,7 +71,7 @@ def test_one_that_met_an_exposed_animal_later_may_be_exposed_through_it() -> Non
     assert found is not None
     assert (found.strength, found.since) == (Strength.CLOSE_THROUGH, day(6))
     assert [one.animal for one in found.chain] == ["Mate", "Later"]
-    assert found.last == day(9), "Mate left its pen then"
+    assert found.last == day(4), "if Mate stays well after its last contact, it passed on nothing"
 
 
 def test_one_that_met_it_before_it_was_exposed_is_not() -> None:

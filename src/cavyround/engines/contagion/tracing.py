@@ -53,10 +53,10 @@ class Contact:
 class Exposure:
     """One exposed animal.
 
-    ``since`` is the earliest moment it can have caught it, None where nobody knows.
-    ``last`` is its last contact with a case, or with the animal it met it through; None
-    while that lasts. ``sure`` says that it met a case that already showed signs; else the
-    case may not have been catching yet. ``chain`` leads from the case to this animal.
+    ``since`` is the earliest moment it can have caught it, None where nobody knows. ``last``
+    is its last contact with a case; of one that met it through others, that of the first of
+    those; None while it lasts. ``sure`` says that it met a case that already showed signs;
+    else the case may not have been catching yet. ``chain`` leads from the case to it.
     """
 
     animal: str
@@ -110,11 +110,8 @@ def trace(
     direct: dict[str, list[Contact]] = defaultdict(list)
     for one in met:
         direct[one.other].append(one)
-    by_animal: dict[str, list[Presence]] = defaultdict(list)
-    for presence in presences:
-        by_animal[presence.animal].append(presence)
     exposures = [
-        _exposure(animal, close, weak, direct.get(animal, []), met_surely, by_animal, now)
+        _exposure(animal, close, weak, direct, met_surely, now)
         for animal in weak
         if animal not in cases and weak[animal].at <= now
     ]
@@ -141,11 +138,11 @@ def _exposure(
     animal: str,
     close: Mapping[str, Reached],
     weak: Mapping[str, Reached],
-    contacts: list[Contact],
+    direct: Mapping[str, list[Contact]],
     met_surely: Collection[str],
-    by_animal: Mapping[str, Sequence[Presence]],
     now: datetime,
 ) -> Exposure:
+    contacts = direct.get(animal, [])
     is_close = animal in close and close[animal].at <= now
     chain = _chain(animal, close if is_close else weak)
     if any(one.way in CLOSE for one in contacts):
@@ -154,11 +151,9 @@ def _exposure(
         strength = Strength.WEAK_DIRECT
     else:
         strength = Strength.CLOSE_THROUGH if is_close else Strength.WEAK_THROUGH
-    ended = contacts
-    if not contacts:
-        own = [*by_animal[animal], *by_animal[chain[-1].by]]
-        through = [Catching(animal=chain[-1].by, since=chain[-1].at)]
-        ended = [_clip(c, now) for c in contacts_of(own, through, WAYS) if c.other == animal]
+    # Who met it only through others is watched as long as the first of those: if that one
+    # stays well it had nothing to pass on.
+    ended = contacts or direct.get(chain[0].animal, [])
     lasting = any(one.until is None for one in ended) or not ended
     return Exposure(
         animal=animal,

@@ -1,0 +1,1 @@
+"""Pages: quarantine, outbreaks, what was shared and cleaned, stays that are mended."""

@@ -1,0 +1,60 @@
+"""Outbreaks: all of them, and one as it stands."""
+
+from uuid import UUID
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, render
+from django.utils import timezone
+
+from cavyround.advice.book import book
+from cavyround.advice.outbreaks import kind_of, outbreak_now
+from cavyround.record.models import (
+    Outbreak,
+    OutbreakCase,
+    OutbreakClosed,
+    OutbreakSaid,
+)
+from cavyround.web.contagion.shown import Shown
+from cavyround.web.gate import for_readers
+
+SHEET = "web/contagion/sheet.html"
+
+
+@for_readers
+def outbreaks(request: HttpRequest) -> HttpResponse:
+    """Open ones with how they stand, closed ones below."""
+    rows = Outbreak.objects.select_related("closed", "made_by").order_by("-opened_on", "-id")
+    told = [{"row": row, "kind": kind_of(row), "cases": _counted(row)} for row in rows]
+    page = {
+        "open": [one for one in told if not hasattr(one["row"], "closed")],
+        "closed": [one for one in told if hasattr(one["row"], "closed")],
+        "here": "apart",
+    }
+    return render(request, "web/contagion/outbreaks.html", page)
+
+
+def _counted(outbreak: Outbreak) -> int:
+    rows = OutbreakCase.objects.filter(outbreak=outbreak).order_by("made_at", "id")
+    last = {row.animal_id: row.sure for row in rows}
+    return sum(sure != "ruled_out" for sure in last.values())
+
+
+@for_readers
+def outbreak(request: HttpRequest, outbreak_id: UUID) -> HttpResponse:
+    """One outbreak: as it stands now, or as it stood when it was closed."""
+    row = get_object_or_404(Outbreak.objects.select_related("made_by"), pk=outbreak_id)
+    closed = OutbreakClosed.objects.filter(outbreak=row).select_related("made_by").first()
+    now = closed.made_at if closed else timezone.now()
+    told = outbreak_now(row, now)
+    page = {
+        "outbreak": row,
+        "kind": told.kind,
+        "closed": closed,
+        "at": now,
+        "said": OutbreakSaid.objects.filter(outbreak=row).select_related("made_by"),
+        "sources": [book().source_title(key) for key in told.kind.sources],
+        "watch_sources": [book().source_title(key) for key in told.stands.watch.sources],
+        "here": "apart",
+        **Shown(told, now).page(),
+    }
+    return render(request, "web/contagion/outbreak.html", page)

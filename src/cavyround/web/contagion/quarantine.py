@@ -1,0 +1,181 @@
+"""Quarantine: who is in, until when, what is missing; to set its time and to end it."""
+
+from datetime import datetime
+from typing import Any
+from uuid import UUID
+
+from django import forms
+from django.contrib import messages
+from django.http import HttpRequest, HttpResponse, HttpResponseBase
+from django.shortcuts import get_object_or_404, render
+from django.urls import reverse
+from django.utils import timezone
+
+from cavyround.advice.book import book
+from cavyround.advice.outbreaks import open_outbreaks
+from cavyround.advice.quarantine import Quarantined, in_quarantine, quarantine_of
+from cavyround.record.contagion import Apart, end_quarantine, set_quarantine
+from cavyround.record.models import Animal
+from cavyround.web.animals.fields import choose_field, day_field, line_field
+from cavyround.web.animals.once import OnceForm, fill_in, sent
+from cavyround.web.contagion.mending import faults_now
+from cavyround.web.contagion.words import RESTARTS, days_words
+from cavyround.web.gate import for_readers, for_recorders, person_of
+
+DAYS_FAULT = "A whole number of days from 1 to 365."
+SHEET = "web/contagion/sheet.html"
+
+
+@for_readers
+def quarantine(request: HttpRequest) -> HttpResponse:
+    """Everybody in quarantine, those that end first on top."""
+    now = timezone.now()
+    told = [_row(one) for one in in_quarantine(now)]
+    page = {
+        "rows": told,
+        "ready": [row for row in told if row["clock"].may_end],
+        "outbreaks": open_outbreaks(),
+        "faults": faults_now(),
+        "rules": book().apart_rules,
+        "here": "apart",
+    }
+    return render(request, "web/contagion/quarantine.html", page)
+
+
+def _row(one: Quarantined) -> dict[str, Any]:
+    clock = one.clock
+    return {
+        "animal": one.animal,
+        "clock": clock,
+        "proposed": one.proposed,
+        "set_by": one.set_by,
+        "since": one.since,
+        "done": max(0, clock.days - clock.days_left),
+        "ends": days_words(clock.days_left),
+        "why_began": RESTARTS[clock.began.why],
+        "earlier": [(RESTARTS[began.why], began) for began in clock.earlier],
+    }
+
+
+def _days_field(label: str, hint: str = "") -> forms.IntegerField:
+    return forms.IntegerField(
+        label=label,
+        help_text=hint,
+        min_value=1,
+        max_value=365,
+        widget=forms.NumberInput(attrs={"inputmode": "numeric"}),
+        error_messages=dict.fromkeys(("required", "invalid", "min_value", "max_value"), DAYS_FAULT),
+    )
+
+
+def suspected_choices() -> list[tuple[str, str]]:
+    """What it may have."""
+    kinds = [(one.id, one.words) for one in book().contagion.outbreaks]
+    return [("", "Nothing in particular"), *kinds]
+
+
+class ApartForm(OnceForm):
+    """How long an animal is kept apart, and what must be clear before it ends."""
+
+    began_on = day_field("From which day", required=True, hint="The day it came, or last met one.")
+    suspected = choose_field("What it may have", suspected_choices, listed=True)
+    days = _days_field("How many days", "Proposed: 21; 35 for itchy ones and unknown sources.")
+    second_look_days = _days_field(
+        "Second look at coat and skin after so many days",
+        "Mites show after two weeks at the least.",
+    )
+    last_check_days = _days_field("Last whole check within so many days before it ends")
+    air_counts = forms.BooleanField(
+        label="A newcomer in the same room starts it anew",
+        required=False,
+        help_text="One in the same pen always does.",
+    )
+    why = line_field("Why", 200, missing="Say why it is kept apart: new, itchy, was with a case.")
+
+
+@for_recorders
+def quarantine_set(request: HttpRequest, animal_id: UUID) -> HttpResponseBase:
+    """Set how long an animal is kept apart."""
+    animal = get_object_or_404(Animal.objects.select_related("pen__room"), pk=animal_id)
+    now = timezone.now()
+    form = ApartForm(sent(request), initial=_as_it_is(animal, now))
+    page = {
+        "title": f"Quarantine of {animal}",
+        "lead": "The days proposed are our own arithmetic from published cycles of mites, lice "
+        "and fungi; your vet's word stands above them.",
+        "button": "Keep this",
+        "back": reverse("quarantine"),
+        "back_words": "Quarantine",
+        "here": "apart",
+    }
+    return fill_in(request, form, lambda: _set(request, animal, form), SHEET, page)
+
+
+def _as_it_is(animal: Animal, now: datetime) -> dict[str, Any]:
+    known = quarantine_of(animal, now)
+    needs = {one.code: one.days for one in book().contagion.quarantine_ends}
+    if known is None:
+        return {
+            "began_on": timezone.localdate(now),
+            "days": int(book().number("quarantine_new_days")),
+            "second_look_days": needs["second_skin_look"],
+            "last_check_days": needs["last_check"],
+            "air_counts": True,
+        }
+    said = known.set_by
+    return {
+        "began_on": known.since,
+        "days": known.clock.days,
+        "suspected": said.suspected if said else "",
+        "second_look_days": said.second_look_days if said else needs["second_skin_look"],
+        "last_check_days": said.last_check_days if said else needs["last_check"],
+        "air_counts": said.air_counts if said else True,
+        "why": said.why if said else "",
+    }
+
+
+def _set(request: HttpRequest, animal: Animal, form: ApartForm) -> str:
+    said = form.cleaned_data
+    names = ("began_on", "days", "second_look_days", "last_check_days", "air_counts")
+    apart = Apart(
+        **{name: said[name] for name in names}, suspected=said["suspected"], why=said["why"]
+    )
+    set_quarantine(person_of(request), animal, apart, timezone.now())
+    messages.success(request, f"{animal} is kept apart for {apart.days} days.")
+    return reverse("quarantine")
+
+
+class EndForm(OnceForm):
+    """The end, and why where something is missing."""
+
+    why = line_field(
+        "Why it ends", 200, hint="Needed where something above is missing: and on whose word."
+    )
+
+
+@for_recorders
+def quarantine_end(request: HttpRequest, animal_id: UUID) -> HttpResponseBase:
+    """End a quarantine; with something missing only for a reason."""
+    animal = get_object_or_404(Animal.objects.select_related("pen__room"), pk=animal_id)
+    known = quarantine_of(animal, timezone.now())
+    form = EndForm(sent(request))
+    page = {
+        "title": f"End the quarantine of {animal}",
+        "needs": known.clock.needs if known else (),
+        "not_in": known is None,
+        "button": "End it",
+        "back": reverse("quarantine"),
+        "back_words": "Quarantine",
+        "here": "apart",
+    }
+    return fill_in(request, form, lambda: _end(request, animal, form), SHEET, page)
+
+
+def _end(request: HttpRequest, animal: Animal, form: EndForm) -> str:
+    known = quarantine_of(animal, timezone.now())
+    if known is not None:
+        missing = [one.code for one in known.clock.missing]
+        why = form.cleaned_data["why"]
+        end_quarantine(person_of(request), animal, timezone.now(), missing=missing, why=why)
+        messages.success(request, f"{animal}'s quarantine has ended. Move it when a pen is ready.")
+    return reverse("animal-move", args=[animal.pk]) if known else reverse("quarantine")

@@ -1,0 +1,245 @@
+"""Quarantine, outbreaks and mended stays as a carer uses them."""
+
+from datetime import timedelta
+from typing import Any
+
+import pytest
+from django.test import Client
+from django.urls import reverse
+from django.utils import timezone
+
+from cavyround.advice.giving import advise
+from cavyround.record.animals import Coming, Leaving, add_animal, depart, move
+from cavyround.record.contagion import CaseSaid, open_outbreak
+from cavyround.record.models import (
+    Animal,
+    Move,
+    MoveCorrected,
+    Outbreak,
+    OutbreakCase,
+    OutbreakClosed,
+    OutbreakSaid,
+    PenCleaned,
+    Person,
+    QuarantineEnd,
+    QuarantineSet,
+    SharedUse,
+)
+from cavyround.record.models.entries import new_id
+from tests.builders import a_check, a_pen, found
+from tests.web.conftest import SignedIn
+
+DAY = timedelta(days=1)
+
+
+@pytest.fixture
+def client(carer: Person, signed_in: SignedIn) -> Client:
+    return signed_in(carer)
+
+
+def comes(person: Person, name: str, pen: Any, days_ago: int = 60) -> Animal:
+    at = timezone.now() - days_ago * DAY
+    coming = Coming(on=at.date(), how="surrendered", came_from="a family")
+    return add_animal(person, {"name": name}, coming, at, pen=pen)
+
+
+def page(client: Client, name: str, *args: Any) -> str:
+    answer = client.get(reverse(name, args=args))
+    assert answer.status_code == 200
+    return answer.content.decode()
+
+
+def post(client: Client, view: str, *args: Any, code: Any = 302, **form: Any) -> str:
+    answer = client.post(reverse(view, args=args), {"once": str(new_id())} | form)
+    assert answer.status_code == code, answer.content.decode()[:3000]
+    return answer.content.decode()
+
+
+@pytest.fixture
+def ringworm(lead: Person) -> Outbreak:
+    clover, yarrow = a_pen(name="Clover"), a_pen(name="Yarrow")
+    case = comes(lead, "Juniper", clover)
+    comes(lead, "Cob", clover)
+    comes(lead, "Teasel", yarrow)
+    sold = comes(lead, "Pippin", clover)
+    now = timezone.now()
+    leaving = Leaving(on=(now - 5 * DAY).date(), how="adopted", went_to="the Pells")
+    depart(lead, sold, leaving, now - 5 * DAY)
+    said = CaseSaid(signs_at=now - 2 * DAY, sure="suspected", why="bald nose")
+    return open_outbreak(lead, "ringworm", "Ringworm in Clover", "bald", case, said, now - 2 * DAY)
+
+
+def test_the_outbreak_says_what_to_do_with_names(client: Client, ringworm: Outbreak) -> None:
+    text = page(client, "outbreak", ringworm.pk)
+    for words in (
+        "Isolate",
+        "Treat together",
+        "Tell fosters and adopters",
+        "the Pells",
+        "Shared a pen or run with a case",
+        "Cob",
+        "Teasel",
+        "nothing without an order",
+        "New cases by day",
+        "Contacts in time",
+        "Reed and Frost",
+    ):
+        assert words in text, words
+
+
+def test_the_exposed_are_on_todays_list(client: Client, ringworm: Outbreak) -> None:
+    text = page(client, "today")
+    assert "Exposed to ringworm" in text
+    assert reverse("outbreak", args=[ringworm.pk]) in text
+
+
+def test_an_outbreak_is_opened_from_the_advice_that_says_keep_apart(
+    client: Client, carer: Person, lead: Person
+) -> None:
+    animal = comes(lead, "Juniper", a_pen(name="Clover"))
+    check = a_check(
+        carer,
+        animal,
+        found("bald_patch", "nose", "nose", kinds=["scaly"]),
+        {"kind": "finish"},
+        at=timezone.now() - DAY / 24,
+    )
+    given = advise(carer, check, timezone.now())
+    assert given.isolate
+    address = reverse("outbreak-new") + f"?advice={given.pk}"
+    assert address.split("?")[0] in page(client, "advice", given.pk)
+    text = client.get(address).content.decode()
+    assert f'value="{animal.pk}" selected' in text
+    post(
+        client,
+        "outbreak-new",
+        animal=str(animal.pk),
+        kind="ringworm",
+        signs_on=timezone.localdate().isoformat(),
+        sure="suspected",
+        why="bald nose",
+    )
+    row = Outbreak.objects.get()
+    assert row.name == "Ringworm"
+    assert row.cases.get().animal == animal
+
+
+def test_a_case_is_said_and_shows(client: Client, ringworm: Outbreak) -> None:
+    cob = Animal.objects.get(name="Cob")
+    day = timezone.localdate().isoformat()
+    form = {"animal": str(cob.pk), "signs_on": day, "sure": "suspected", "why": "scaly ear"}
+    post(client, "outbreak-case", ringworm.pk, **form)
+    assert OutbreakCase.objects.filter(animal=cob).count() == 1
+    assert "scaly ear" in page(client, "outbreak", ringworm.pk)
+    assert "new case" in page(client, "outbreak", ringworm.pk)
+
+
+def test_a_case_without_a_reason_comes_back_with_what_was_typed(
+    client: Client, ringworm: Outbreak
+) -> None:
+    cob = Animal.objects.get(name="Cob")
+    form = {"animal": str(cob.pk), "signs_on": "2026-01-05", "sure": "confirmed", "why": ""}
+    text = post(client, "outbreak-case", ringworm.pk, code=422, **form)
+    assert "Say which sign, test or vet&#x27;s word." in text
+    assert "2026-01-05" in text
+    assert not OutbreakCase.objects.filter(animal=cob).exists()
+
+
+def test_it_closes_only_for_a_reason_while_something_is_missing(
+    client: Client, ringworm: Outbreak
+) -> None:
+    answer = client.post(
+        reverse("outbreak-said", args=[ringworm.pk]),
+        {"once": str(new_id()), "code": "told", "words": "all told"},
+    )
+    assert answer.status_code == 302
+    assert OutbreakSaid.objects.get().code == "told"
+    text = post(client, "outbreak-close", ringworm.pk, code=422, why="")
+    assert "Not every condition is met" in text
+    post(client, "outbreak-close", ringworm.pk, why="the vet says it was none")
+    closed = OutbreakClosed.objects.get()
+    assert "cases_over" in closed.unmet
+    assert "told" not in closed.unmet
+    assert "Not met then" in page(client, "outbreak", ringworm.pk)
+    assert "Ringworm in Clover" in page(client, "outbreaks")
+
+
+def test_who_is_in_quarantine_until_when_and_what_is_missing(client: Client, lead: Person) -> None:
+    comes(lead, "Clary", a_pen("quarantine", name="Q1"), days_ago=6)
+    text = page(client, "quarantine")
+    assert "Clary" in text
+    assert "in 15 days" in text
+    assert "No whole check yet" in text
+
+
+def test_its_time_is_set_and_it_ends_for_a_reason(client: Client, lead: Person) -> None:
+    animal = comes(lead, "Clary", a_pen("quarantine", name="Q1"), days_ago=6)
+    form = {
+        "began_on": (timezone.localdate() - 6 * DAY).isoformat(),
+        "suspected": "mange",
+        "days": "40",
+        "second_look_days": "14",
+        "last_check_days": "7",
+        "why": "itches",
+    }
+    post(client, "quarantine-set", animal.pk, **form)
+    assert QuarantineSet.objects.get().days == 40
+    assert "in 34 days" in page(client, "quarantine")
+    text = post(client, "quarantine-set", animal.pk, code=422, **(form | {"days": "0"}))
+    assert "A whole number of days from 1 to 365." in text
+    text = post(client, "quarantine-end", animal.pk, code=422, why="")
+    assert "Not everything is met" in text
+    post(client, "quarantine-end", animal.pk, why="the vet says so")
+    assert "time" in QuarantineEnd.objects.get().missing
+    assert "Nobody is in quarantine" in page(client, "quarantine")
+
+
+def test_a_stay_in_no_pen_is_shown_and_mended(client: Client, lead: Person) -> None:
+    animal = comes(lead, "Wisp", None, days_ago=3)
+    clover = a_pen(name="Clover")
+    assert "Nobody wrote down which pen it was in." in page(client, "quarantine")
+    assert "not known where" in page(client, "animal-stays", animal.pk)
+    early = timezone.localtime() - 3 * DAY - DAY / 24
+    at = early.strftime("%Y-%m-%dT%H:%M")
+    post(client, "move-earlier", animal.pk, pen=str(clover.pk), at=at, why="by the cage card")
+    assert "Nobody wrote down" not in page(client, "quarantine")
+    animal.refresh_from_db()
+    assert animal.pen == clover
+
+
+def test_a_wrong_move_is_withdrawn_with_a_reason_and_stays_in_the_record(
+    client: Client, lead: Person
+) -> None:
+    clover = a_pen(name="Clover")
+    animal = comes(lead, "Wisp", clover)
+    wrong = move(lead, animal, a_pen(name="Yarrow"), timezone.now() - DAY)
+    text = post(client, "move-correct", wrong.pk, code=422, withdrawn="on", why="")
+    assert "Say why: what was wrong" in text
+    post(client, "move-correct", wrong.pk, withdrawn="on", why="the wrong animal")
+    animal.refresh_from_db()
+    assert animal.pen == clover
+    assert MoveCorrected.objects.get().withdrawn
+    assert Move.objects.filter(pk=wrong.pk).exists()
+
+
+def test_what_was_shared_and_what_was_cleaned_is_written_down(client: Client, lead: Person) -> None:
+    pen = a_pen(name="Clover")
+    one, two = comes(lead, "A", pen), comes(lead, "B", pen)
+    at = timezone.localtime().strftime("%Y-%m-%dT%H:%M")
+    form = {"animals": [str(one.pk), str(two.pk)], "kind": "run", "name": "Lawn", "began_at": at}
+    post(client, "shared-new", **form)
+    assert SharedUse.objects.filter(name="Lawn").count() == 2
+    later = form | {"ended_at": (timezone.localtime() - DAY).strftime("%Y-%m-%dT%H:%M")}
+    assert "It ends before it begins" in post(client, "shared-new", code=422, **later)
+    post(client, "pen-cleaned", pen.pk, at=at, how="sprayed wet, ten minutes")
+    assert PenCleaned.objects.get().pen == pen
+
+
+def test_a_viewer_reads_and_writes_nothing(
+    viewer: Person, signed_in: SignedIn, ringworm: Outbreak
+) -> None:
+    reader = signed_in(viewer)
+    text = page(reader, "outbreak", ringworm.pk)
+    assert "It has it" not in text
+    assert reader.get(reverse("outbreak-new")).status_code == 403
+    assert reader.get(reverse("quarantine")).status_code == 200
