@@ -3,7 +3,8 @@
 from collections.abc import Iterable
 from decimal import Decimal
 
-from cavyround.engines.spoken.items import Clause, Item
+from cavyround.engines.spoken.clauses import Clause
+from cavyround.engines.spoken.items import Item
 from cavyround.engines.spoken.places import Spot
 from cavyround.engines.spoken.sheets import Desk, Given
 from cavyround.facts.observation import Side
@@ -347,6 +348,8 @@ def _status(clause: Clause, care: str, item: Item) -> str:
         return "planned" if future else "done"
     if future or (clause.cued("plan") and not {"done", "gave", "given", "did"} & set(clause.words)):
         return "planned"
+    if item.word.endswith(" only"):
+        return "partly"
     if care in (
         "nail_trim",
         "grease_gland_clean",

@@ -1,6 +1,6 @@
 """Which steps were looked at and said, skipped, or only covered by a blanket word."""
 
-from cavyround.engines.spoken.items import Clause
+from cavyround.engines.spoken.clauses import Clause
 from cavyround.engines.spoken.places import Spot
 from cavyround.engines.spoken.sheets import Desk, Sheet
 from cavyround.knowledge.book import Knowledge

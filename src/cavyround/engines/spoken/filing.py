@@ -1,6 +1,7 @@
 """File the signs of a clause: which finding, at which place, there or not."""
 
-from cavyround.engines.spoken.items import Clause, Item
+from cavyround.engines.spoken.clauses import Clause
+from cavyround.engines.spoken.items import Item
 from cavyround.engines.spoken.lexicon import Meaning
 from cavyround.engines.spoken.places import FEET, LEGS, Spot
 from cavyround.engines.spoken.scoping import OF_PLACE
@@ -125,6 +126,9 @@ class Filing:
                 item.left_out = "equipment"
                 self.desk.last_sign = (item, ())
                 continue
+            if at == 0 and item.cue("resume") and not spots and not self.desk.pending:
+                # "Okay then": nothing is said to be okay.
+                continue
             if _is_comment(clause, at, spots):
                 item.left_out = "general_talk"
                 continue
@@ -169,7 +173,8 @@ class Filing:
 
     def _file_sign(self, clause: Clause, at: int, groups: list[list[Spot]], *, begins: bool) -> int:
         item = clause.items[at]
-        if not groups and self._describes(item):
+        denied = item.notes.get("status") == Status.ABSENT
+        if not groups and not denied and self._describes(item):
             return 0
         means = [one for one in item.of("sign") if self.triage or not one.entry.triage]
         topic = list(self.desk.topic)
@@ -256,7 +261,10 @@ NO_SIGN_BEFORE = frozenset({"check", "checks", "treatment", "season", "watch", "
 def _is_of_a_thing(clause: Clause, at: int) -> bool:
     """ "the battery's flat", "lump check": said of no animal."""
     items = clause.items
-    if at + 1 < len(items) and items[at + 1].word.split()[0] in NO_SIGN_BEFORE:
+    following = items[at + 1] if at + 1 < len(items) else None
+    if following is not None and following.word.split()[0] in NO_SIGN_BEFORE:
+        return True
+    if following is not None and following.number and items[at].has("about", "lost"):
         return True
     subject = next((one for one in reversed(items[:at]) if one.has("about", "equipment")), None)
     return subject is not None and (

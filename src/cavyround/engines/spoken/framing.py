@@ -1,6 +1,7 @@
 """What is not said of this animal now: advice, if and when, once, questions, speech to others."""
 
-from cavyround.engines.spoken.items import Clause, Item
+from cavyround.engines.spoken.clauses import Clause
+from cavyround.engines.spoken.items import Item
 
 # Such a frame holds on through the sentence until the speaker comes back.
 HELD = frozenset({"hypothetical", "general_talk", "other_person", "question"})
@@ -85,7 +86,7 @@ def frame(clauses: list[Clause], *, several: bool) -> None:
     for index, clause in enumerate(clauses):
         if clause.sentence != sentence:
             held, sentence = "", clause.sentence
-        if held and _comes_back(clause):
+        if held and (_comes_back(clause) or _turns_back(clause)):
             held = ""
         why, cue_at = _frame_of(
             clause, clauses[index + 1] if index + 1 < len(clauses) else None, several=several
@@ -102,6 +103,23 @@ def frame(clauses: list[Clause], *, several: bool) -> None:
 def _comes_back(clause: Clause) -> bool:
     first = next((item for item in clause.items if item.word not in ("and", "so")), None)
     return first is not None and first.cue("resume")
+
+
+def _turns_back(clause: Clause) -> bool:
+    """Without commas: a place, a name, a number or a "no" begins what is said of the animal."""
+    if not clause.soft:
+        return False
+    first = next(
+        (item for item in clause.items if item.word not in ("his", "her", "the", "both")), None
+    )
+    return first is not None and bool(
+        first.name
+        or first.number
+        or first.has("place")
+        or first.has("places")
+        or first.cue("no")
+        or first.has("side")
+    )
 
 
 def _frame_of(clause: Clause, following: Clause | None, *, several: bool) -> tuple[str, int]:

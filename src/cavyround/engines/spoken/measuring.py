@@ -2,7 +2,8 @@
 
 from decimal import Decimal
 
-from cavyround.engines.spoken.items import Clause, Item
+from cavyround.engines.spoken.clauses import Clause
+from cavyround.engines.spoken.items import Item
 from cavyround.engines.spoken.places import Spot
 from cavyround.engines.spoken.sheets import Desk, Filed
 from cavyround.facts.observation import Side, Status

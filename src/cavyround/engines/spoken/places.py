@@ -2,7 +2,8 @@
 
 from dataclasses import dataclass, replace
 
-from cavyround.engines.spoken.items import Clause, Item
+from cavyround.engines.spoken.clauses import Clause
+from cavyround.engines.spoken.items import Item
 from cavyround.facts.observation import Side
 from cavyround.knowledge.book import Knowledge
 

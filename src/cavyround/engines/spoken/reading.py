@@ -4,11 +4,12 @@ from collections.abc import Sequence
 
 from cavyround.engines.spoken.alarms import flags_of
 from cavyround.engines.spoken.caring import Caring
+from cavyround.engines.spoken.clauses import Clause, clauses_of
 from cavyround.engines.spoken.coverage import note_skips, steps_of
 from cavyround.engines.spoken.filing import Filing, mark_kinds
 from cavyround.engines.spoken.framing import frame
 from cavyround.engines.spoken.hearing import heard_right
-from cavyround.engines.spoken.items import Clause, Item, clauses_of, items_of
+from cavyround.engines.spoken.items import Item, items_of
 from cavyround.engines.spoken.lexicon import lexicon_of
 from cavyround.engines.spoken.measuring import Measuring, sizes
 from cavyround.engines.spoken.names import Names, names_in

@@ -1,6 +1,7 @@
 """How each sign is meant: there, not there, perhaps; after NegEx and ConText, for speech."""
 
-from cavyround.engines.spoken.items import JOINS, Clause, Item
+from cavyround.engines.spoken.clauses import JOINS, Clause
+from cavyround.engines.spoken.items import Item
 from cavyround.facts.observation import Status
 
 # A word that begins something new, so that a "no" before it reaches no further.
@@ -155,7 +156,7 @@ def _walk(clause: Clause, reach: _Reach, ahead: list[Clause]) -> None:
 
 
 def _denies(item: Item, items: list[Item], at: int) -> bool:
-    if not item.cue("no"):
+    if not item.cue("no") and not _begins_with_no(item):
         return False
     if item.has("sign") and (
         item.word not in BARE_NO or any(one.has("place") or one.has("places") for one in items[:at])
@@ -170,6 +171,11 @@ def _denies(item: Item, items: list[Item], at: int) -> bool:
             or following.word in ("its", "it", "that", "he", "she", "you", "i", "sorry")
         )
     )
+
+
+def _begins_with_no(item: Item) -> bool:
+    """ "hasn't had", "didn't see": longer words that deny as well."""
+    return item.cue("not_done", "skip") and item.word.split()[0] in DENYING - {"no", "not", "cant"}
 
 
 def _linked(items: list[Item], at: int) -> bool:

@@ -1,6 +1,6 @@
 """At the end of a note: whose the unnamed findings are, and what a group shares."""
 
-from cavyround.engines.spoken.items import Clause
+from cavyround.engines.spoken.clauses import Clause
 from cavyround.engines.spoken.sheets import UNNAMED, Desk, Filed, Sheet
 
 IDENTIFIES = frozenset({"thats", "that", "this", "its", "it", "arent", "name", "called", "for"})
