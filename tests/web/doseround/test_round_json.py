@@ -96,9 +96,10 @@ def test_pens_come_from_healthy_to_contagious(phone: Client, lead: Person, bramb
 def test_care_that_is_no_medicine_needs_no_amount(
     phone: Client, lead: Person, bramble: Animal
 ) -> None:
-    a_course(lead, bramble, care_order(lead))
+    a_course(lead, bramble, care_order(lead, note="half a 50 mg tablet"))
     one = the_dose(loaded(phone), bramble)
     assert (one["medicine"], one["state"], one["draws"]) == (False, "ready", False)
+    assert one["note"] == "half a 50 mg tablet"
 
 
 def test_what_went_in_today_is_done_and_stays_on_the_list(

@@ -72,6 +72,7 @@ def _about(one: Shown) -> dict[str, Any]:
         "medicine": course.is_medicine,
         "by_weight": course.by_weight,
         "why": order.why,
+        "note": order.note,
         "advised": one.advised,
         "address": course_address(one.running),
         "dose_words": order.dose,

@@ -15,13 +15,14 @@ from django.views.decorators.http import require_safe
 
 from cavyround.advice.book import book
 from cavyround.advice.medicines.running import RunningCourse
-from cavyround.advice.medicines.shelf import the_shelf
+from cavyround.advice.medicines.shelf import syringe_of
 from cavyround.advice.medicines.today import APART, doses_today
 from cavyround.advice.medicines.working import WorkedDose, work_out_all
 from cavyround.engines.courses import CourseDue, DoseRound, Sitting
 from cavyround.engines.courses.dose_round import DoseToGive
-from cavyround.engines.dosing import syringe_in_hand
-from cavyround.record.models import Animal, Pen, PenKind, Person, Role, VetNumber
+from cavyround.engines.dosing import Syringe, syringe_in_hand
+from cavyround.record.models import Animal, Pen, PenKind, Person, Product, Role, VetNumber
+from cavyround.record.models.shelf import ProductKind
 from cavyround.web.checking.doubting import (
     as_expected,
     as_last,
@@ -91,9 +92,7 @@ def _today(now: datetime) -> _Today:
     named = {one.course.id for sitting in given.sittings for one in sitting.doses}
     due = [today.courses[key] for key in sorted(named)]
     worked, advised = _worked(due, now), alarmed_since(due)
-    syringes = {one.code: one for one in the_shelf(now).syringes} | {
-        code: syringe_in_hand(book(), code) for code in book().medicines.syringes
-    }
+    syringes = _syringes()
 
     def shown(one: DoseToGive, sitting: int | None) -> Shown:
         running = today.courses[one.course.id]
@@ -113,6 +112,14 @@ def _today(now: datetime) -> _Today:
     keys = {one.key for one in waiting}
     done = [one for one in (shown(each, None) for each in given.done) if one.key not in keys]
     return _Today(now, given, today.courses, (*waiting, *done))
+
+
+def _syringes() -> dict[str, Syringe]:
+    """Every syringe a dose may be measured with, by its code: it is drawn as it is marked."""
+    known = {code: syringe_in_hand(book(), code) for code in book().medicines.syringes}
+    own = Product.objects.filter(kind=ProductKind.SUPPLY, holds_ml__isnull=False)
+    found = (syringe_of(one, book()) for one in own)
+    return known | {one.code: one for one in found if one is not None}
 
 
 def _worked(courses: Iterable[RunningCourse], now: datetime) -> dict[str, WorkedDose]:

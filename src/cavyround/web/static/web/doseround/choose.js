@@ -96,7 +96,7 @@ function askVet(app) {
 
 export function vets(app) {
   const numbers = app.day.vets;
-  return numbers.length ? h("div.vets", {}, numbers.map((one) => h("a.act", { href: `tel:${one.number.replace(/[^+\d]/g, "")}` }, `Ring ${one.words}: ${one.number}`))) : "";
+  return numbers.length ? h("div.vets", {}, numbers.map((one) => h("a.act", { href: `tel:${one.number.replace(/[^+\d]/g, "")}` }, `Ring ${one.words}: `, h("span.number", {}, one.number)))) : "";
 }
 
 function questions(app) {

@@ -44,6 +44,7 @@ function medicine(one) {
   return [
     h("p.medicine", {}, h("strong", {}, one.what), one.route_words ? `, ${one.route_words}` : ""),
     h("p.small.why-line", {}, [one.why ? `For: ${one.why}` : "", one.nth_words, one.due_words].filter(Boolean).join(" · ")),
+    one.note ? h("p.note", { "data-part": "note" }, one.note) : "",
     one.says ? h("p.said.warning", {}, one.says) : "",
   ];
 }
