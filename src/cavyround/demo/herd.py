@@ -15,6 +15,7 @@ from cavyround.demo.clock import Clock, Ids, moment_of
 from cavyround.demo.closeups import draw_closeup
 from cavyround.demo.condition import tell_condition
 from cavyround.demo.contagion import tell_contagion
+from cavyround.demo.doses_today import tell_doses_today
 from cavyround.demo.drawing import draw_portrait
 from cavyround.demo.endings import tell_endings
 from cavyround.demo.gone import GONE
@@ -77,7 +78,7 @@ def planned(clock: Clock) -> Story:
     tell_mistakes(story)
     ordinary_weeks(story)
     tell_condition(story)
-    tell_medicines(story)
+    tell_doses_today(story, tell_medicines(story))
     tell_outbreak(story)
     return story
 

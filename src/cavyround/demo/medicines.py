@@ -55,7 +55,7 @@ class Cabinet:
     courses: dict[tuple[str, str], Course] = field(default_factory=dict)
 
 
-def tell_medicines(story: Story) -> None:
+def tell_medicines(story: Story) -> Cabinet:
     """The shelf, the orders, the courses."""
     cabinet = Cabinet()
     fill_shelf(story, cabinet.products)
@@ -68,15 +68,17 @@ def tell_medicines(story: Story) -> None:
     _decided(story, cabinet)
     _allergy(story)
     _days_off(story)
+    return cabinet
 
 
-def _every(amount: Length, first: Any, *, doses: int | None = None, **said: Any) -> Schedule:
+def every(amount: Length, first: Any, *, doses: int | None = None, **said: Any) -> Schedule:
+    """A schedule from a day, or from a moment where it is counted in hours."""
     ends = UNTIL_VET_SAYS if doses is None else Ending(doses=doses)
-    begins = {"first_at": first} if isinstance(first, datetime) else {"first_on": first}
-    return Schedule(every=amount, ends=ends, **begins, **said)
+    begun = {"first_at": first} if isinstance(first, datetime) else {"first_on": first}
+    return Schedule(every=amount, ends=ends, **begun, **said)
 
 
-def _orders(
+def orders(
     story: Story, cabinet: Cabinet, key: str, ago: int, product: str = "", **said: Any
 ) -> None:
     """The vet orders; what is said of when comes from the day itself."""
@@ -99,9 +101,11 @@ def _orders(
     story.on(ago, ORDERED_AT, act)
 
 
-def _begins(
+def begins(
     story: Story, cabinet: Cabinet, order: str, keys: tuple[str, ...], ago: int, **first: Any
 ) -> None:
+    """The order is carried out on these animals from a day on."""
+
     def act(moment: datetime) -> None:
         for key in keys:
             cabinet.courses[(order, key)] = begin_course(
@@ -116,7 +120,7 @@ def _begins(
     story.on(ago, BEGUN_AT, act)
 
 
-def _gives(story: Story, cabinet: Cabinet, order: str, key: str, number: int, given: Given) -> None:
+def gives(story: Story, cabinet: Cabinet, order: str, key: str, number: int, given: Given) -> None:
     """One dose as it was worked out on its day; an odd one is told with why."""
 
     def act(moment: datetime) -> None:
@@ -155,7 +159,7 @@ def _gives(story: Story, cabinet: Cabinet, order: str, key: str, number: int, gi
 def _meadow_finished(story: Story, cabinet: Cabinet) -> None:
     """Fur mites in the meadow run, treated three times, looked at again and clear."""
     keys = ("fennel", "teasel", "burdock", "lovage")
-    _orders(
+    orders(
         story,
         cabinet,
         "meadow",
@@ -169,12 +173,12 @@ def _meadow_finished(story: Story, cabinet: Cabinet) -> None:
         against=MITES,
         second_check=True,
         diluent="propylene glycol",
-        when=lambda: _every(days(10), story.clock.day(60), doses=3, if_late=IfLate.GIVE_MOVE_PLAN),
+        when=lambda: every(days(10), story.clock.day(60), doses=3, if_late=IfLate.GIVE_MOVE_PLAN),
     )
-    _begins(story, cabinet, "meadow", keys, 60)
+    begins(story, cabinet, "meadow", keys, 60)
     for key in keys:
         for number, ago in enumerate((60, 50, 40), start=1):
-            _gives(story, cabinet, "meadow", key, number, Given(ago=ago))
+            gives(story, cabinet, "meadow", key, number, Given(ago=ago))
 
     def look(moment: datetime) -> None:
         for key in keys:
@@ -196,7 +200,7 @@ def _meadow_finished(story: Story, cabinet: Cabinet) -> None:
 def _yarrow_under_way(story: Story, cabinet: Cabinet) -> None:
     """Four doses, ten days apart; the second was due yesterday and one sow has not had it."""
     keys = ("pebble", "bilberry", "mallow", "sorrel")
-    _orders(
+    orders(
         story,
         cabinet,
         "yarrow",
@@ -212,7 +216,7 @@ def _yarrow_under_way(story: Story, cabinet: Cabinet) -> None:
         second_check=True,
         withdrawal_days=28,
         limits=Limits(not_pregnant=True),
-        when=lambda: _every(
+        when=lambda: every(
             days(10),
             story.clock.day(11),
             doses=4,
@@ -220,18 +224,18 @@ def _yarrow_under_way(story: Story, cabinet: Cabinet) -> None:
             if_missed=IfMissed.GIVE_MOVE_PLAN,
         ),
     )
-    _begins(story, cabinet, "yarrow", keys, 11)
+    begins(story, cabinet, "yarrow", keys, 11)
     for key in keys:
-        _gives(story, cabinet, "yarrow", key, 1, Given(ago=11))
+        gives(story, cabinet, "yarrow", key, 1, Given(ago=11))
         if key != "sorrel":
-            _gives(story, cabinet, "yarrow", key, 2, Given(ago=1))
+            gives(story, cabinet, "yarrow", key, 2, Given(ago=1))
     missed = Given(ago=1, outcome="not_given", why="was at the vet's until the evening")
-    _gives(story, cabinet, "yarrow", "sorrel", 2, missed)
+    gives(story, cabinet, "yarrow", "sorrel", 2, missed)
 
 
 def _newcomers(story: Story, cabinet: Cabinet) -> None:
     """A standing order against fur mites and lice: it proposes, a person confirms."""
-    _orders(
+    orders(
         story,
         cabinet,
         "arrivals",
@@ -247,10 +251,10 @@ def _newcomers(story: Story, cabinet: Cabinet) -> None:
         second_check=True,
         limits=Limits(not_under_g=Decimal(300), not_pregnant=True),
         diluent="propylene glycol",
-        when=lambda: _every(days(10), story.clock.day(180), doses=3),
+        when=lambda: every(days(10), story.clock.day(180), doses=3),
     )
-    _begins(story, cabinet, "arrivals", ("crumpet",), 8, first_on=story.clock.day(8))
-    _gives(story, cabinet, "arrivals", "crumpet", 1, Given(ago=8))
+    begins(story, cabinet, "arrivals", ("crumpet",), 8, first_on=story.clock.day(8))
+    gives(story, cabinet, "arrivals", "crumpet", 1, Given(ago=8))
 
     def decline(moment: datetime) -> None:
         order = cabinet.orders["arrivals"]
@@ -266,7 +270,7 @@ def _newcomers(story: Story, cabinet: Cabinet) -> None:
 def _pain_relief(story: Story, cabinet: Cabinet) -> None:
     """Wilf's stiff hind legs: a week of pain relief by mouth, one dose spat out."""
     story.visit("wilf", 3, "weigh_in")
-    _orders(
+    orders(
         story,
         cabinet,
         "pain",
@@ -277,7 +281,7 @@ def _pain_relief(story: Story, cabinet: Cabinet) -> None:
         route="by_mouth",
         strength="0.5 mg/mL",
         why="stiff in the hind legs",
-        when=lambda: _every(
+        when=lambda: every(
             days(1),
             story.clock.day(3),
             doses=7,
@@ -286,12 +290,12 @@ def _pain_relief(story: Story, cabinet: Cabinet) -> None:
             if_partly=IfPartly.COUNTS,
         ),
     )
-    _begins(story, cabinet, "pain", ("wilf",), 3)
+    begins(story, cabinet, "pain", ("wilf",), 3)
     for number, ago in enumerate((3, 2, 1), start=1):
         given = Given(ago=ago)
         if ago == 2:
             given = Given(ago=ago, outcome="spat_out", why="turned away, about half ran out")
-        _gives(story, cabinet, "pain", "wilf", number, given)
+        gives(story, cabinet, "pain", "wilf", number, given)
 
     def eats(moment: datetime) -> None:
         course = cabinet.courses[("pain", "wilf")]
@@ -350,7 +354,7 @@ def _decided(story: Story, cabinet: Cabinet) -> None:
 def _bladder(story: Story, cabinet: Cabinet) -> None:
     """A bladder infection: an antibiotic every twelve hours, counted in hours."""
     first = story.clock.by(2, 8 * 60)
-    _orders(
+    orders(
         story,
         cabinet,
         "bladder",
@@ -362,16 +366,16 @@ def _bladder(story: Story, cabinet: Cabinet) -> None:
         strength="48 mg/mL",
         counted_as="combined",
         why="bladder infection, shown by the vet's test",
-        when=lambda: _every(hours(12), first, doses=20, if_late=IfLate.GIVE_KEEP_PLAN),
+        when=lambda: every(hours(12), first, doses=20, if_late=IfLate.GIVE_KEEP_PLAN),
     )
-    _begins(story, cabinet, "bladder", ("tansy",), 3, first_at=first)
+    begins(story, cabinet, "bladder", ("tansy",), 3, first_at=first)
     for number, (ago, minute) in enumerate(((2, 485), (2, 1205), (1, 490), (1, 1200)), start=1):
-        _gives(story, cabinet, "bladder", "tansy", number, Given(ago=ago, minute=minute))
+        gives(story, cabinet, "bladder", "tansy", number, Given(ago=ago, minute=minute))
 
 
 def _care(story: Story, cabinet: Cabinet) -> None:
     """Care that is no medicine: vitamin C for the stray, and Saffron weighed every day."""
-    _orders(
+    orders(
         story,
         cabinet,
         "vitamin_c",
@@ -379,22 +383,22 @@ def _care(story: Story, cabinet: Cabinet) -> None:
         care="vitamin_c_by_mouth",
         why="found outdoors, nobody knows what she ate",
         note="half a 50 mg tablet, crushed in a spoon of wet pellets",
-        when=lambda: _every(days(1), story.clock.day(1), doses=14, if_missed=IfMissed.LEAVE_OUT),
+        when=lambda: every(days(1), story.clock.day(1), doses=14, if_missed=IfMissed.LEAVE_OUT),
     )
-    _begins(story, cabinet, "vitamin_c", ("damson",), 1)
-    _gives(story, cabinet, "vitamin_c", "damson", 1, Given(ago=1))
-    _orders(
+    begins(story, cabinet, "vitamin_c", ("damson",), 1)
+    gives(story, cabinet, "vitamin_c", "damson", 1, Given(ago=1))
+    orders(
         story,
         cabinet,
         "weighing",
         4,
         care="daily_weighing",
         why="losing weight, dribbles",
-        when=lambda: _every(days(1), story.clock.day(3), at=(EIGHT,), first_time=EIGHT),
+        when=lambda: every(days(1), story.clock.day(3), at=(EIGHT,), first_time=EIGHT),
     )
-    _begins(story, cabinet, "weighing", ("saffron",), 4, first_on=story.clock.day(3))
+    begins(story, cabinet, "weighing", ("saffron",), 4, first_on=story.clock.day(3))
     for number, ago in enumerate((3, 2, 1), start=1):
-        _gives(story, cabinet, "weighing", "saffron", number, Given(ago=ago, minute=8 * 60 + 5))
+        gives(story, cabinet, "weighing", "saffron", number, Given(ago=ago, minute=8 * 60 + 5))
 
 
 def _days_off(story: Story) -> None:

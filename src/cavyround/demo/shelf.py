@@ -75,6 +75,16 @@ PRODUCTS = (
         bottles=(Bottle(number="TS-0409", came=8, amount="50", expires_in=300, opened=3),),
     ),
     OnTheShelf(
+        key="fenbendazole",
+        details={
+            "name": "fenbendazole by mouth",
+            "drug": "fenbendazole",
+            "strength": "100 mg/mL",
+            "use_within_days": 180,
+        },
+        bottles=(Bottle(number="FB-56", came=33, amount="20", expires_in=400, opened=1),),
+    ),
+    OnTheShelf(
         key="vitamin_c",
         details={
             "name": "vitamin C drops",

@@ -9,12 +9,13 @@ from typing import Any
 from django.urls import NoReverseMatch, reverse
 from django.utils import timezone
 
+from cavyround.advice.medicines.drawn import draw_words, drawn_of
 from cavyround.advice.medicines.running import RunningCourse
 from cavyround.advice.medicines.working import WorkedDose
 from cavyround.engines.courses import Act, Slot
 from cavyround.engines.courses.dose_round import DoseToGive
 from cavyround.engines.dosing import Dose, Refusal, Syringe
-from cavyround.facts.quantities import Mass, MassUnit, Pieces, Volume
+from cavyround.facts.quantities import Mass, Volume
 from cavyround.facts.saying_amounts import amount_words, number_words
 from cavyround.web.templatetags.words import moment
 
@@ -228,7 +229,8 @@ def _dose(one: Shown, worked: WorkedDose, dose: Dose) -> dict[str, Any]:
         }
     # Of a thinned liquid the mark says so, wherever it stands: drawn from the bottle it kills.
     mark = amount_words(measure.to) + (" thinned" if dose.dilution else "")
-    amount, unit = _drawn(dose, worked)
+    drawn = drawn_of(worked)
+    words = draw_words(worked.order, dose)
     weight = dose.weight
     return {
         "draws": isinstance(measure.to, Volume | Mass),
@@ -236,7 +238,7 @@ def _dose(one: Shown, worked: WorkedDose, dose: Dose) -> dict[str, Any]:
             (mark, measure.device, str(worked.product.pk if worked.product else ""), dose.by_hand)
         ),
         "mark_words": mark,
-        "measure_words": _measure_words(dose),
+        "measure_words": words[:1].upper() + words[1:],
         "amount_words": dose.amount_words,
         "route_words": dose.route_words,
         "weight_words": weight.words if weight else "",
@@ -254,30 +256,14 @@ def _dose(one: Shown, worked: WorkedDose, dose: Dose) -> dict[str, Any]:
         "to": float(measure.to.number),
         "typed_unit": _typed_unit(dose, syringe),
         "dilution": list(dose.dilution.steps) if dose.dilution else None,
-        "drawn_amount": amount,
-        "drawn_unit": unit,
+        "drawn_amount": _plain(drawn.amount) if drawn.amount is not None else None,
+        "drawn_unit": drawn.unit,
         "worked": {
-            "order": dose.order,
-            "drug": dose.drug,
-            "amount_words": dose.amount_words,
-            "measure_words": _measure_words(dose),
-            "dilution": list(dose.dilution.steps) if dose.dilution else [],
-            "gives_words": dose.gives_words,
-            "by_hand": dose.by_hand,
+            **drawn.worked,
             "weight_words": weight.words if weight else "",
             "product_words": _product(worked),
-            "device": measure.device,
-            "knowledge": dose.knowledge_version,
-            "second_why": list(worked.second),
         },
     }
-
-
-def _measure_words(dose: Dose) -> str:
-    words = dose.measure.words
-    if dose.dilution is not None:
-        words = f"thin it first; then of the thinned liquid {words}"
-    return words[:1].upper() + words[1:]
 
 
 def _typed_unit(dose: Dose, syringe: Syringe | None) -> str:
@@ -285,27 +271,6 @@ def _typed_unit(dose: Dose, syringe: Syringe | None) -> str:
     if not isinstance(dose.measure.to, Volume) or syringe is None or dose.dilution is not None:
         return ""
     return syringe.marked_in
-
-
-def _drawn(dose: Dose, worked: WorkedDose) -> tuple[str | None, str]:
-    """What leaves the bottle, in the unit the shelf counts it in; nothing where that is another.
-
-    Of a thinned dose it is the liquid before thinning: how much of the mixture is thrown
-    away nobody knows.
-    """
-    if worked.lot is None or worked.product is None:
-        return None, ""
-    out = dose.product if dose.dilution is not None else dose.measure.to
-    unit = worked.product.unit
-    match out:
-        case Volume(ml) if unit == "mL":
-            return _plain(ml), unit
-        case Mass() if unit == "g":
-            return _plain(out.in_unit(MassUnit.G)), unit
-        case Pieces(count) if unit not in ("mL", "g"):
-            return _plain(count), unit
-        case _:
-            return None, ""
 
 
 def _plain(number: Decimal) -> str:
