@@ -91,7 +91,13 @@ class Doses:
             for one in self.told()["questions"]
             if one["animal"] == animal and one["asking"] == "to_ask"
         ]
-        self.touch(f"ask-{one['key']}")
+        self.touch("asking")
+        while self.page.evaluate("history.state.screen.question") != one["key"]:
+            before = self.page.evaluate("history.state.screen.question")
+            self.touch("skip")
+            self.page.wait_for_function(
+                "(before) => history.state.screen.question !== before", arg=before
+            )
         self.page.locator("#dose-round .on-table").wait_for()
 
     def told(self) -> dict[str, Any]:

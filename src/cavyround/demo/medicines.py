@@ -314,7 +314,7 @@ def _pain_relief(story: Story, cabinet: Cabinet) -> None:
 def _decided(story: Story, cabinet: Cabinet) -> None:
     """Otis gets more than usual: what speaks against it the vet has decided, by name and why."""
     story.visit("otis", 3, "weigh_in")
-    _orders(
+    orders(
         story,
         cabinet,
         "otis",
@@ -325,9 +325,9 @@ def _decided(story: Story, cabinet: Cabinet) -> None:
         route="by_mouth",
         strength="0.5 mg/mL",
         why="sore after a tooth was taken out",
-        when=lambda: _every(days(1), story.clock.day(2), doses=5, if_late=IfLate.GIVE_KEEP_PLAN),
+        when=lambda: every(days(1), story.clock.day(2), doses=5, if_late=IfLate.GIVE_KEEP_PLAN),
     )
-    _begins(story, cabinet, "otis", ("otis",), 3, first_on=story.clock.day(2))
+    begins(story, cabinet, "otis", ("otis",), 3, first_on=story.clock.day(2))
 
     def decide(moment: datetime) -> None:
         course = cabinet.courses[("otis", "otis")]
@@ -348,7 +348,7 @@ def _decided(story: Story, cabinet: Cabinet) -> None:
 
     story.on(3, BEGUN_AT + 5, decide)
     for number, ago in enumerate((2, 1), start=1):
-        _gives(story, cabinet, "otis", "otis", number, Given(ago=ago))
+        gives(story, cabinet, "otis", "otis", number, Given(ago=ago))
 
 
 def _bladder(story: Story, cabinet: Cabinet) -> None:

@@ -24,7 +24,9 @@ def questions(now: datetime) -> list[dict[str, Any]]:
     for one in sorted(asked, key=lambda each: each.from_at):
         if one.asking in ASKED and one.from_at < now + AHEAD:
             found.setdefault((one.animal, one.question.id), one)
-    return [_question(one, by_id[one.course]) for one in found.values()]
+    names = {one.course.animal: one.row.animal.name for one in courses}
+    in_order = sorted(found.values(), key=lambda one: (names[one.animal], one.animal, one.from_at))
+    return [_question(one, by_id[one.course]) for one in in_order]
 
 
 def _dosed_lately(now: datetime) -> list[RunningCourse]:

@@ -22,8 +22,15 @@ export function ask(app, screen) {
         onclick: () => app.act(() => app.answer(question, n)),
       }, one.words))),
     ],
-    main: { words: said.length ? "Back to the list" : "Not now", quiet: true, key: "back", go: () => app.leave() },
+    skip: () => app.askOn(question),
+    main: onward(app, question, said),
   };
+}
+
+function onward(app, question, said) {
+  const left = app.openQuestions().filter((one) => one.key !== question.key);
+  if (!said.length || !left.length) return { words: "Back to the list", small: left.length ? `${left.length} more to ask` : "", quiet: true, key: "back", go: () => app.leave() };
+  return { words: `Next: ${app.day.animal(left[0].animal).name}`, small: `${left.length} more to ask`, quiet: true, key: "next", go: () => app.askOn(question) };
 }
 
 // The gravest of what was said, with what to do.

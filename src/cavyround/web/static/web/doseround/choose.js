@@ -99,14 +99,20 @@ export function vets(app) {
   return numbers.length ? h("div.vets", {}, numbers.map((one) => h("a.act", { href: `tel:${one.number.replace(/[^+\d]/g, "")}` }, `Ring ${one.words}: `, h("span.number", {}, one.number)))) : "";
 }
 
+// Asked one after another, those of one animal together.
 function questions(app) {
   const open = app.openQuestions();
   if (!open.length) return "";
-  return h("section.card.asking", { "aria-labelledby": "asking" },
-    h("h2", { id: "asking" }, "After a dose: how is it?"),
-    h("ul.rows", {}, open.map((one) => h("li", {}, h("button.row", { "data-key": `ask-${one.key}`, onclick: () => app.go({ name: "ask", question: one.key }) },
-      face(app.day.animal(one.animal)),
-      h("span.grow", {}, h("strong", {}, app.day.animal(one.animal).name), h("span.small", {}, `after ${one.what}`)), h("span.chip.new", {}, "ask"))))));
+  const names = [...new Set(open.map((one) => app.day.animal(one.animal).name))];
+  return h("button.act.together", { "data-key": "asking", onclick: () => app.go({ name: "ask", question: open[0].key }) },
+    h("span.grow", {}, h("strong", {}, "After a dose: how is it?"), h("span.small", {}, some(names))),
+    h("span.chip.new", {}, `${open.length} to ask`));
+}
+
+const NAMED = 4;
+
+function some(names) {
+  return names.length <= NAMED ? names.join(", ") : `${names.slice(0, NAMED).join(", ")} and ${names.length - NAMED} more`;
 }
 
 function done(app) {

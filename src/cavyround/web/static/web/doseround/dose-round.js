@@ -175,12 +175,27 @@ class App {
       await this.ledger.make({ id: question.key, animal: question.animal, course: question.course }, touch, this.me.id);
     }
     this.#kept();
-    this.again();
+    // Nothing to see: the next one. What alarms stays until it is read.
+    if (!before && !question.answers[n].alarm.level) {
+      this.frame.say(`${this.day.animal(question.animal).name}: ${question.answers[n].words}.`);
+      return this.askOn(question);
+    }
+    return this.again();
   }
 
+  // Those of one animal together, in the order of the list.
   openQuestions() {
     const now = this.day.time();
     return this.day.questions.filter((one) => Date.parse(one.from_at) <= now && now < Date.parse(one.until_at) && !this.ledger.answers(one.key).length);
+  }
+
+  // The next open question after this one, then from the front; the list where none is left.
+  askOn(question) {
+    const open = this.openQuestions();
+    const order = this.day.questions.map((one) => one.key);
+    const at = order.indexOf(question.key);
+    const next = open.find((one) => order.indexOf(one.key) > at) ?? open.find((one) => one.key !== question.key);
+    return this.go(next ? { name: "ask", question: next.key } : { name: "choose" });
   }
 
   undoable() {
@@ -253,7 +268,7 @@ class App {
   }
 
   go(screen, { replace = false } = {}) {
-    const same = screen.name === this.screen.name && screen.key === this.screen.key;
+    const same = screen.name === this.screen.name && screen.key === this.screen.key && screen.question === this.screen.question;
     this.screen = screen;
     const state = { screen };
     if (replace || same) history.replaceState(state, "");
