@@ -34,6 +34,8 @@ from cavyround.record.stays import LEFT, stays_of, uses_of
 LOOKS = (CheckKind.FULL, CheckKind.ARRIVAL, CheckKind.RECHECK, CheckKind.QUICK)
 NOT_KNOWN = "not_known"
 YESTERDAY = timedelta(days=1)
+# Where nothing says since when a case was catching. Our own choice.
+FURTHEST_BACK = timedelta(days=400)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -79,9 +81,9 @@ def _stands(facts: OutbreakFacts, now: datetime) -> OutbreakStands:
 def facts_of_outbreak(outbreak: Outbreak, kind: OutbreakKind, now: datetime) -> OutbreakFacts:
     """What was known of an outbreak at ``now``: later entries are left out."""
     cases = cases_of(outbreak, now)
-    since = _since(cases, kind)
+    since = _since(cases, kind, now)
     left = _left(since, now)
-    concerned = _concerned(since, cases)
+    concerned = _concerned(since)
     here = Animal.objects.filter(pk__in=concerned)
     said = OutbreakSaid.objects.filter(outbreak=outbreak, made_at__lte=now)
     return OutbreakFacts(
@@ -112,31 +114,36 @@ def cases_of(outbreak: Outbreak, now: datetime) -> tuple[Case, ...]:
     )
 
 
-def _since(cases: Sequence[Case], kind: OutbreakKind) -> datetime | None:
-    """From when contacts can matter; None where nobody knows since when a case was catching."""
+def _since(cases: Sequence[Case], kind: OutbreakKind, now: datetime) -> datetime:
+    """From when contacts can matter: since a case may have been catching.
+
+    Where nobody knows since when, since the first case came, at most FURTHEST_BACK before its
+    signs: what lies further back is not traced.
+    """
     windows = [window_of(case, *widest_incubation(kind, book())) for case in cases]
-    begins = [one.perhaps_since for one in windows]
-    known = [begin for begin in begins if begin is not None]
-    return min(known) if known and len(known) == len(begins) else None
+    begins = [one.perhaps_since for one in windows if one.perhaps_since is not None]
+    if windows and len(begins) == len(windows):
+        return min(begins)
+    furthest = min((case.signs_at for case in cases), default=now) - FURTHEST_BACK
+    first = Animal.objects.filter(pk__in=[case.animal for case in cases])
+    came = [day for day in first.values_list("arrived_on", flat=True) if day is not None]
+    if len(came) < len(cases):
+        return furthest
+    midnight = timezone.make_aware(datetime.combine(min(came), datetime.min.time()))
+    return max(furthest, midnight)
 
 
-def _concerned(since: datetime | None, cases: Sequence[Case]) -> set[UUID]:
+def _concerned(since: datetime) -> set[UUID]:
     """Animals that were here while a case may have been catching."""
-    there = Q(left_on=None)
-    if since is None:
-        first = Animal.objects.filter(pk__in=[case.animal for case in cases])
-        came = [day for day in first.values_list("arrived_on", flat=True) if day is not None]
-        there |= Q(left_on__gte=min(came)) if came else Q()
-    else:
-        there |= Q(left_on__gte=since.date() - timedelta(days=1))
-    return set(Animal.objects.filter(there).values_list("pk", flat=True))
+    day = timezone.localdate(since) - timedelta(days=1)
+    there = Animal.objects.filter(Q(left_on=None) | Q(left_on__gte=day))
+    return set(there.values_list("pk", flat=True))
 
 
-def _left(since: datetime | None, now: datetime) -> dict[str, Left]:
+def _left(since: datetime, now: datetime) -> dict[str, Left]:
     """Who left, and is not back; those in foster homes too."""
-    rows = Departure.objects.filter(made_at__lte=now).select_related("animal")
-    if since is not None:
-        rows = rows.filter(on__gte=since.date())
+    day = timezone.localdate(since) - timedelta(days=1)
+    rows = Departure.objects.filter(made_at__lte=now, on__gte=day).select_related("animal")
     found: dict[str, Left] = {}
     for row in rows.order_by("made_at", "id"):
         gone = row.how in LEFT

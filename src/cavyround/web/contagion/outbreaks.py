@@ -16,6 +16,7 @@ from cavyround.record.models import (
 )
 from cavyround.web.contagion.shown import Shown
 from cavyround.web.gate import for_readers
+from cavyround.web.house.plan import house_plan
 
 SHEET = "web/contagion/sheet.html"
 
@@ -46,6 +47,7 @@ def outbreak(request: HttpRequest, outbreak_id: UUID) -> HttpResponse:
     closed = OutbreakClosed.objects.filter(outbreak=row).select_related("made_by").first()
     now = closed.made_at if closed else timezone.now()
     told = outbreak_now(row, now)
+    shown = Shown(told, now)
     page = {
         "outbreak": row,
         "kind": told.kind,
@@ -55,6 +57,8 @@ def outbreak(request: HttpRequest, outbreak_id: UUID) -> HttpResponse:
         "sources": [book().source_title(key) for key in told.kind.sources],
         "watch_sources": [book().source_title(key) for key in told.stands.watch.sources],
         "here": "apart",
-        **Shown(told, now).page(),
+        **shown.page(),
     }
+    if closed is None:
+        page["plan"] = house_plan(now, marks=shown.marks())
     return render(request, "web/contagion/outbreak.html", page)

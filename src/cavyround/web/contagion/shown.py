@@ -25,6 +25,7 @@ from cavyround.web.contagion.words import (
     since_words,
     way_words,
 )
+from cavyround.web.house.plan import Mark
 from cavyround.web.weights.rendering import as_svg
 
 LINES_DRAWN = 24
@@ -165,6 +166,15 @@ class Shown:
         pens = Pen.objects.filter(pk__in=marks).select_related("room")
         return [{"pen": pen, **{k: marks[pen.pk].get(k, []) for k in MARKS}} for pen in pens]
 
+    def marks(self) -> dict[int, Mark]:
+        """Marks for the plan of the house: the gravest of a pen, in words."""
+        found = {}
+        for one in self.pens_hit():
+            code = next(code for code in MARKS if one[code])
+            names = ", ".join(animal.name for animal in one[code])
+            found[one["pen"].pk] = Mark(code, f"{MARKS[code]}: {names}")
+        return found
+
     def curve_days(self) -> list[tuple[date, int, int]]:
         """Cases by the day of their first signs: suspected, confirmed."""
         days: dict[date, Counter[Sure]] = defaultdict(Counter)
@@ -246,7 +256,7 @@ class Shown:
         }
 
 
-MARKS = ("case", "close", "weak")
+MARKS = {"case": "■ Case", "close": "◆ Close contact", "weak": "◇ Weaker contact"}
 
 
 def _cell(one: Generation) -> dict[str, Any]:
