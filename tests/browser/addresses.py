@@ -124,6 +124,7 @@ ROWS = {
     ("question_id",): "SELECT id FROM record_vetquestion ORDER BY id DESC LIMIT 1",
     ("outbreak_id",): "SELECT id FROM record_outbreak LIMIT 2",
     ("move_id",): "SELECT id FROM record_move WHERE pen_id IS NOT NULL LIMIT 1",
+    ("introduction_id",): "SELECT id FROM record_introduction LIMIT 1",
     ("pen_id",): "SELECT pen_id FROM record_animal WHERE pen_id IS NOT NULL LIMIT 2",
     ("pk",): "SELECT id FROM record_person ORDER BY id LIMIT 2",
     ("order_id",): (

@@ -75,8 +75,7 @@ def likely_window(
     A step that would leave no day, or only days gone by, is left out.
     """
     shortest, longest, why = _gestation(animal, book)
-    known = [one for one in conceived if not one.open_start]
-    since = min(one.since for one in (known or conceived))
+    since = min(one.since for one in conceived)
     held = _within(
         Window(first=since + timedelta(days=shortest), last=_last(conceived, longest)), possible
     )

@@ -72,6 +72,7 @@ def expectant(request: HttpRequest) -> HttpResponse:
             if known.by_id[one.id].is_here
             and (sex_of(one).disputed or sex_of(one).sex == "unknown")
         ],
+        "today": timezone.localdate(known.now),
         "signs": book().living.birth_signs,
         "none_wanted": book().living.care("none_wanted"),
         "here": "house",
