@@ -53,3 +53,9 @@ def today(request: HttpRequest) -> HttpResponse:
         "cautions": known.cautions,
     }
     return render(request, "web/today/today.html", words)
+
+
+@for_readers
+def more(request: HttpRequest) -> HttpResponse:
+    """On a phone: the places of the house that its bar has no room for."""
+    return render(request, "web/today/more.html", {"here": "more"})
