@@ -18,7 +18,7 @@ from benchmarks.report import Found, as_markdown, as_text
 from cavyround.knowledge.loading import load_knowledge
 
 RESULTS = Path(__file__).parent / "results.md"
-PARTS = ("touches", "pages", "engines", "doses", "weights", "contacts")
+PARTS = ("touches", "pages", "engines", "doses", "weights", "words", "contacts")
 
 
 def main() -> int:
@@ -33,6 +33,10 @@ def main() -> int:
             from benchmarks.touching import touches  # noqa: PLC0415 -- needs a browser
 
             found["touches"] = touches(folder / "table")
+        if "words" in arguments.parts:
+            from benchmarks.reading import reading  # noqa: PLC0415 -- loads a general tool
+
+            found["words"] = reading(load_knowledge())
         if "doses" in arguments.parts:
             found["doses"] = dosing(load_knowledge(), orders=arguments.orders)
         if "weights" in arguments.parts:

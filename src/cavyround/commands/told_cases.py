@@ -114,4 +114,4 @@ def _days(what: str, read: Told) -> int | None:
 
 def is_told(data: Any) -> bool:
     """Whether a case tells its findings by region in plain words."""
-    return isinstance(data, dict) and isinstance(data.get("findings", {}), dict)
+    return isinstance(data, dict) and isinstance(data.get("findings"), dict)

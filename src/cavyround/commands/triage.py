@@ -90,7 +90,7 @@ def read_both(path: Path, book: Knowledge) -> Iterator[tuple[Case, Told | None]]
     Raises KnowledgeFaultError naming case, field and fault.
     """
     listed = read_yaml_list(path)
-    if listed is None:
+    if listed is None or not all(isinstance(one, dict) for one in listed):
         listed = read_yaml(path).get("cases")
     if not isinstance(listed, list):
         raise KnowledgeFaultError([f"{path.name}: the file must hold `cases`, a list"])

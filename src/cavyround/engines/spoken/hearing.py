@@ -1,10 +1,10 @@
 """Words that a recogniser wrote for others, read as what was meant where the words beside fit."""
 
-from collections.abc import Iterable
-from dataclasses import dataclass, field
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, field, replace
 
 from cavyround.engines.conditions.triggers import OncePerBook
-from cavyround.engines.spoken.tokens import Token, tokens_of
+from cavyround.engines.spoken.tokens import Span, Token, tokens_of
 from cavyround.knowledge.book import Knowledge
 from cavyround.knowledge.words import MisheardWords
 
@@ -88,6 +88,7 @@ def heard_right(tokens: tuple[Token, ...], book: Knowledge) -> tuple[Token, ...]
     slips = slips_of(book)
     heard: list[Token] = []
     at = 0
+    tokens = tuple(_joined(tokens))
     while at < len(tokens):
         found = _slip_at(tokens, at, slips)
         if found is None:
@@ -101,6 +102,29 @@ def heard_right(tokens: tuple[Token, ...], book: Knowledge) -> tuple[Token, ...]
         heard += [whole.read_as(other, whole.span.end, tail) for other in others]
         at = end
     return tuple(heard)
+
+
+# "will not" and "won't" are one word to the lists.
+WITH_NOT = {
+    "will": "wont", "can": "cant", "could": "couldnt", "would": "wouldnt", "did": "didnt",
+    "does": "doesnt", "do": "dont", "has": "hasnt", "have": "havent", "had": "hadnt",
+}  # fmt: skip
+
+
+def _joined(tokens: tuple[Token, ...]) -> Iterator[Token]:
+    at = 0
+    while at < len(tokens):
+        token = tokens[at]
+        following = tokens[at + 1].word if at + 1 < len(tokens) else ""
+        if token.word == "cannot" and not token.tail:
+            yield replace(token, word="cant")
+        elif following == "not" and token.word in WITH_NOT and not token.tail:
+            at += 1
+            span = Span(token.span.start, tokens[at].span.end)
+            yield replace(token, span=span, word=WITH_NOT[token.word])
+        else:
+            yield token
+        at += 1
 
 
 def _slip_at(tokens: tuple[Token, ...], at: int, slips: _Slips) -> tuple[int, _Slip, str] | None:

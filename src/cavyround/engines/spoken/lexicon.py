@@ -136,12 +136,13 @@ def _steps(
         yield node, at + 1, False
 
 
+NOT_WRITTEN = re.compile(r"\bcannot\b")
 TAILS = frozenset({"s", "m", "ve", "re", "ll", "d"})
 
 
 def _words_of(phrase: str) -> list[str]:
     words: list[str] = []
-    for part in phrase.split():
+    for part in NOT_WRITTEN.sub("cant", phrase).split():
         if words and part in TAILS:
             # "that s": the tail of a word is no word of its own.
             continue
