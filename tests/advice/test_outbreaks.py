@@ -5,7 +5,8 @@ from datetime import timedelta
 import pytest
 
 from cavyround.advice.due import due_today
-from cavyround.advice.outbreaks import last_contacts, looks_due, origins, outbreak_now
+from cavyround.advice.outbreaks import origins, outbreak_now
+from cavyround.advice.outbreaks_today import last_contacts, looks_due
 from cavyround.engines.contagion.changes import ChangeKind
 from cavyround.engines.contagion.outbreak import OutbreakStands
 from cavyround.engines.contagion.tracing import Strength
@@ -157,3 +158,13 @@ def test_the_number_of_queries_does_not_grow_with_the_animals(
         an_animal(lead, f"More {number}", pen=house.yarrow)
     with django_assert_max_num_queries(40):  # type: ignore[operator]
         outbreak_now(outbreak, NOW)
+
+
+def test_a_check_that_a_phone_sends_late_still_answers_todays_list(
+    lead: Person, carer: Person, house: House
+) -> None:
+    house.breaks_out(lead)
+    a_check(carer, house.far, {"kind": "finish"}, at=NOW)
+    assert house.mate.pk in {one.animal for one in looks_due(NOW)}
+    a_full_check(carer, house.mate, at=NOW - DAY / 24)
+    assert house.mate.pk not in {one.animal for one in looks_due(NOW)}

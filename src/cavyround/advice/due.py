@@ -14,7 +14,7 @@ from cavyround.advice.book import book
 from cavyround.advice.latest import Advised, latest_advice
 from cavyround.advice.living_due import living_due
 from cavyround.advice.medicines.counting import dose_reasons
-from cavyround.advice.outbreaks import looks_due
+from cavyround.advice.outbreaks_today import looks_due
 from cavyround.knowledge.urgency import Urgency
 from cavyround.record.models import Animal, Check, FollowUp, Pen, StepState, WeightSaid
 from cavyround.record.models.checks import CheckKind

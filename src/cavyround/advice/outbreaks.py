@@ -3,7 +3,7 @@
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from datetime import UTC, date, datetime, timedelta
+from datetime import datetime, timedelta
 from uuid import UUID
 
 from django.db.models import Q
@@ -13,7 +13,7 @@ from cavyround.advice.book import book
 from cavyround.engines.contagion.cases import Case, Sure, window_of
 from cavyround.engines.contagion.changes import Change, changes
 from cavyround.engines.contagion.origins import met_before
-from cavyround.engines.contagion.outbreak import CheckDay, Left, OutbreakFacts, OutbreakStands
+from cavyround.engines.contagion.outbreak import Left, OutbreakFacts, OutbreakStands
 from cavyround.engines.contagion.outbreak import stands as stand
 from cavyround.engines.contagion.settings import lasts_of, ways_of, widest_incubation
 from cavyround.engines.contagion.tracing import Contact
@@ -72,6 +72,11 @@ def outbreak_now(outbreak: Outbreak, now: datetime) -> OutbreakNow:
     return OutbreakNow(
         row=outbreak, kind=kind, facts=facts, stands=stands, changed=changes(earlier, stands)
     )
+
+
+def stands_of(outbreak: Outbreak, now: datetime) -> OutbreakStands:
+    """Where an outbreak stands at ``now``."""
+    return _stands(facts_of_outbreak(outbreak, kind_of(outbreak), now), now)
 
 
 def _stands(facts: OutbreakFacts, now: datetime) -> OutbreakStands:
@@ -185,46 +190,3 @@ def origins(one: OutbreakNow) -> dict[str, tuple[Contact, ...]]:
         for window in one.stands.windows
         if window.case.counts
     }
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class LookDue:
-    """An exposed animal is to be looked at because of an outbreak."""
-
-    animal: UUID
-    on: date
-    words: str
-
-
-def looks_due(now: datetime) -> list[LookDue]:
-    """The check days of all open outbreaks that have come and are not answered, and the cases."""
-    today = timezone.localdate(now)
-    found = []
-    for outbreak in open_outbreaks():
-        kind = kind_of(outbreak)
-        stands = _stands(facts_of_outbreak(outbreak, kind, now), now)
-        for animal, on in _first_open(stands.check_days).items():
-            if on <= today:
-                words = f"exposed to {kind.words}: look for {kind.look_for}"
-                found.append(LookDue(animal=UUID(animal), on=on, words=words))
-    return found
-
-
-def _first_open(days: Sequence[CheckDay]) -> dict[str, date]:
-    first: dict[str, date] = {}
-    for one in days:
-        if not one.done:
-            first[one.animal] = min(one.on, first.get(one.animal, one.on))
-    return first
-
-
-def last_contacts(now: datetime) -> dict[str, tuple[datetime, str]]:
-    """By animal: its last close or direct contact in any open outbreak, and with what."""
-    last: dict[str, tuple[datetime, str]] = {}
-    for outbreak in open_outbreaks():
-        kind = kind_of(outbreak)
-        for one in _stands(facts_of_outbreak(outbreak, kind, now), now).traced.exposures:
-            at = (one.last or now).astimezone(UTC)
-            if one.is_direct and (one.animal not in last or last[one.animal][0] < at):
-                last[one.animal] = (at, kind.words)
-    return last

@@ -10,7 +10,7 @@ from django.utils import timezone
 
 from cavyround.advice.book import book
 from cavyround.advice.latest import latest_advice
-from cavyround.advice.outbreaks import last_contacts
+from cavyround.advice.outbreaks_today import last_contacts
 from cavyround.advice.quarantine_looks import looked_over, treatments
 from cavyround.engines.contagion.newcomers import met_since
 from cavyround.engines.contagion.quarantine import (

@@ -1,0 +1,106 @@
+"""What the open outbreaks ask of today, traced once a day for each state of the record."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import UTC, date, datetime, timedelta
+from uuid import UUID
+
+from django.db.models import Count
+from django.utils import timezone
+
+from cavyround.advice.book import book
+from cavyround.advice.outbreaks import kind_of, open_outbreaks, stands_of
+from cavyround.engines.contagion.outbreak import CheckDay, OutbreakStands
+from cavyround.record.models import (
+    Arrival,
+    Check,
+    Departure,
+    Move,
+    MoveCorrected,
+    Outbreak,
+    OutbreakCase,
+    PenCleaned,
+    SharedUse,
+)
+
+# Whatever an outbreak is read from: none of these is ever changed, so the newest say whether
+# anything is otherwise than it was.
+READ_FROM = (
+    Arrival,
+    Departure,
+    Move,
+    MoveCorrected,
+    OutbreakCase,
+    PenCleaned,
+    SharedUse,
+)
+KEPT = 32
+CHECKS_WITHIN = timedelta(days=120)
+State = tuple[object, ...]
+_kept: dict[UUID, tuple[State, OutbreakStands]] = {}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LookDue:
+    """An exposed animal is to be looked at because of an outbreak."""
+
+    animal: UUID
+    on: date
+    words: str
+
+
+def looks_due(now: datetime) -> list[LookDue]:
+    """The check days of all open outbreaks that have come and are not answered."""
+    today = timezone.localdate(now)
+    found = []
+    for outbreak, stands in _standing(now):
+        kind = kind_of(outbreak)
+        words = f"exposed to {kind.words}: look for {kind.look_for}"
+        for animal, on in _first_open(stands.check_days).items():
+            if on <= today:
+                found.append(LookDue(animal=UUID(animal), on=on, words=words))
+    return found
+
+
+def last_contacts(now: datetime) -> dict[str, tuple[datetime, str]]:
+    """By animal: its last contact with a case of any open outbreak, and with what."""
+    last: dict[str, tuple[datetime, str]] = {}
+    for outbreak, stands in _standing(now):
+        for one in stands.traced.exposures:
+            at = (one.last or now).astimezone(UTC)
+            if one.is_direct and (one.animal not in last or last[one.animal][0] < at):
+                last[one.animal] = (at, kind_of(outbreak).words)
+    return last
+
+
+def _standing(now: datetime) -> list[tuple[Outbreak, OutbreakStands]]:
+    outbreaks = open_outbreaks()
+    if not outbreaks:
+        return []
+    newest = [
+        model.objects.order_by("-id").values_list("id", flat=True).first() for model in READ_FROM
+    ]
+    # A phone may send an older check later: the newest alone would not show it.
+    checks = Check.objects.filter(started_at__gte=now - CHECKS_WITHIN)
+    counted = checks.aggregate(begun=Count("id"), ended=Count("finished_at"))
+    state = (timezone.localdate(now), book().version, *newest, *counted.values())
+    return [(one, _kept_or_traced(one, state, now)) for one in outbreaks]
+
+
+def _kept_or_traced(outbreak: Outbreak, state: State, now: datetime) -> OutbreakStands:
+    kept = _kept.get(outbreak.pk)
+    if kept is not None and kept[0] == state:
+        return kept[1]
+    stands = stands_of(outbreak, now)
+    if len(_kept) >= KEPT:
+        _kept.clear()
+    _kept[outbreak.pk] = (state, stands)
+    return stands
+
+
+def _first_open(days: Sequence[CheckDay]) -> dict[str, date]:
+    first: dict[str, date] = {}
+    for one in days:
+        if not one.done:
+            first[one.animal] = min(one.on, first.get(one.animal, one.on))
+    return first
