@@ -339,6 +339,7 @@ def _decided(story: Story, cabinet: Cabinet) -> None:
             said = AsideSaid(
                 id=story.table.ids.at(moment),
                 key=reason.key,
+                words=reason.words,
                 by_name=VET,
                 role="vet",
                 why="0.4 did not hold him; kidneys tested and sound, and only for five days",
@@ -394,7 +395,14 @@ def _care(story: Story, cabinet: Cabinet) -> None:
         4,
         care="daily_weighing",
         why="losing weight, dribbles",
-        when=lambda: every(days(1), story.clock.day(3), at=(EIGHT,), first_time=EIGHT),
+        when=lambda: every(
+            days(1),
+            story.clock.day(3),
+            at=(EIGHT,),
+            first_time=EIGHT,
+            if_late=IfLate.GIVE_KEEP_PLAN,
+            if_missed=IfMissed.LEAVE_OUT,
+        ),
     )
     begins(story, cabinet, "weighing", ("saffron",), 4, first_on=story.clock.day(3))
     for number, ago in enumerate((3, 2, 1), start=1):

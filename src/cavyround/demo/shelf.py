@@ -58,7 +58,12 @@ PRODUCTS = (
         bottles=(
             Bottle(number="ML-118", came=240, amount="15", expires_in=-12, opened=160),
             Bottle(
-                number="ML-131", came=50, amount="15", expires_in=160, opened=40, counted=(4, "3.1")
+                number="ML-131",
+                came=50,
+                amount="15",
+                expires_in=160,
+                opened=40,
+                counted=(4, "13.5"),
             ),
         ),
     ),

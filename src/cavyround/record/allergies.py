@@ -9,6 +9,8 @@ from uuid import UUID
 from cavyround.record import models
 from cavyround.record.models.entries import kept_already, new_id
 
+LONGEST = 400
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class AsideSaid:
@@ -18,6 +20,7 @@ class AsideSaid:
     by_name: str
     role: str
     why: str = ""
+    words: str = ""
     animal: models.Animal | None = None
     id: UUID = field(default_factory=new_id)
 
@@ -97,6 +100,7 @@ def set_aside(
         order=order,
         animal=said.animal,
         key=said.key,
+        words=said.words[:LONGEST],
         by_name=said.by_name.strip(),
         role=said.role,
         why=said.why.strip(),

@@ -99,7 +99,8 @@ class StandingDeclined(Append):
 class ReasonSetAside(Append):
     """Who set one reason against a dose aside, and why; for all animals of the order or for one.
 
-    ``by_name`` decided, ``made_by`` wrote it down. A reason only a vet may set aside needs
+    ``key`` names the reason, ``words`` are the reason as it then read. ``by_name`` decided,
+    ``made_by`` wrote it down. A reason only a vet may set aside needs
     the vet's name and words.
     """
 
@@ -110,13 +111,14 @@ class ReasonSetAside(Append):
         Animal, models.PROTECT, related_name="set_aside", null=True, blank=True
     )
     key = models.CharField(max_length=120)
+    words = models.CharField(max_length=400, blank=True)
     by_name = models.CharField(max_length=80)
     role = models.CharField(max_length=5, choices=ROLES)
     why = models.CharField(max_length=200, blank=True)
 
     def __str__(self) -> str:
         """The reason and who."""
-        return f"{self.key} set aside by {self.by_name}"
+        return f"{self.words or self.key} set aside by {self.by_name}"
 
 
 class SetAsideEnded(Append):

@@ -156,7 +156,9 @@ def reason_aside(request: HttpRequest, course_id: UUID) -> HttpResponseBase:
         "may_words": MAY_WORDS,
     }
     if reason is None or reason.may not in ("vet", "carer"):
-        return render(request, "web/medicines/aside_not.html", page, status=404)
+        # Asked for without a reason that stands, it says so; nothing is ever kept.
+        status = 404 if request.method == "POST" else 200
+        return render(request, "web/medicines/aside_not.html", page, status=status)
     person = person_of(request)
     begin = {"role": reason.may, "by_name": str(person) if person.may_answer else ""}
     form = AsideForm(sent(request), initial=begin, may=reason.may)
@@ -166,6 +168,7 @@ def reason_aside(request: HttpRequest, course_id: UUID) -> HttpResponseBase:
         aside = AsideSaid(
             id=form.sending,
             key=key,
+            words=reason.words,
             by_name=said["by_name"],
             role=said["role"],
             why=said["why"],

@@ -14,8 +14,9 @@ from cavyround.engines.dosing import Syringe
 from cavyround.facts.saying_amounts import number_words
 
 LEFT, LONG = 60, 500
-TOP, HIGH = 46, 54
-ENLARGED_TOP = 176
+TOP, HIGH = 60, 54
+ENLARGED_TOP = 218
+BELOW = 27
 # More marks than this cannot be counted on the small picture.
 FINE = 25
 WINDOW = 20
@@ -65,7 +66,7 @@ def picture(syringe: Syringe, to: Decimal) -> SafeString:
     words = f"{syringe.words}, drawn up to {number_words(to)} mL: {mark_words(syringe, to)}"
     return format_html(
         '<svg class="syringe" viewBox="0 0 640 {}" role="img" aria-label="{}">{}</svg>',
-        270 if fine else 136,
+        306 if fine else 150,
         words,
         format_html_join("", "{}", ((part,) for part in parts)),
     )
@@ -124,7 +125,7 @@ def _ticks(scale: Scale, syringe: Syringe, *, fine: bool) -> SafeString:
         long = 26 if mark % TEN == 0 else 19 if mark % FIVE == 0 else 11
         ticks.append((scale.x(mark), scale.top, long))
         if mark % numbered == 0:
-            numbers.append((scale.x(mark), scale.top + HIGH + 19, _number(syringe, mark)))
+            numbers.append((scale.x(mark), scale.top + HIGH + BELOW, _number(syringe, mark)))
     return format_html(
         '<g class="ticks">{}</g><g class="numbers">{}</g>',
         format_html_join("", '<path d="M{} {}v{}"/>', ticks),
@@ -159,11 +160,11 @@ def _cone(whole: Scale, near: Scale) -> SafeString:
     return format_html(
         '<path class="cone" d="M{} {}L{} {}M{} {}L{} {}"/>',
         whole.x(near.first),
-        TOP + HIGH + 24,
+        TOP + HIGH + 34,
         LEFT,
         ENLARGED_TOP - 4,
         whole.x(near.last),
-        TOP + HIGH + 24,
+        TOP + HIGH + 34,
         LEFT + LONG,
         ENLARGED_TOP - 4,
     )
