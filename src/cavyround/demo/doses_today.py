@@ -1,6 +1,6 @@
 """The dose round of the last day: begun by somebody, and much still to be given."""
 
-from cavyround.demo.medicines import Cabinet, Given, begins, every, gives, orders
+from cavyround.demo.dosing import Cabinet, Given, begins, every, gives, orders
 from cavyround.demo.story import Story
 from cavyround.facts.lengths import days
 from cavyround.facts.schedules import IfLate, IfMissed, IfPartly
