@@ -153,7 +153,7 @@ def test_a_pen_weighed_today_is_known_in_the_list_and_its_summary_opens_again(
     )
     scales.touch("pens")
     today = count - 1 + bool(animals[0]["weigh"]["today"])
-    expect(pen).to_contain_text(f"{today} of {count} weighed today")
+    expect(pen).to_contain_text(f"{today} of {count} weighed")
     expect(pen).to_contain_text(f"{count - 1} not judged yet")
     phone.context.set_offline(False)
     scales.all_sent()

@@ -38,7 +38,7 @@ function row(app, pen) {
     h("span.grow", {}, h("strong", {}, pen.name),
       h("span.small", {}, animals.map((one) => one.name).join(", "))),
     h("span.flags", {},
-      weighed ? h("span.chip", { "data-weighed": String(weighed) }, `${weighed} of ${animals.length} weighed today`) : "",
+      weighed ? h("span.chip", { "data-weighed": String(weighed) }, `${weighed} of ${animals.length} weighed`) : "",
       run ? verdicts(run) : "",
       due ? h("span.chip.new", { "data-due": String(due) }, `${due} of ${animals.length} due`) : h("span.chip", { "data-due": "0" }, "none due")));
 }

@@ -38,15 +38,17 @@ export function meantBy(doubt) {
 }
 
 // Asks for the animal to be weighed again, with the reason; it never refuses.
-// `keep` keeps it as doubtful, `mean` keeps the weight that was meant.
+// `keep` keeps it as doubtful, `mean` keeps the weight that was meant. Ounces are reckoned;
+// which digit was wrong is a guess, and a thumb in a hurry must not take a guess.
 export function doubtCard(doubt, { bounds, again, keep, mean, others = [] }) {
   const meant = meantBy(doubt);
+  const sure = meant && doubt.reason === "ounces";
   return h("div.card.doubt", { role: "alert" },
     h("p.big-number", {}, inGrams(doubt.grams)),
     h("p", {}, `${doubt.words} ${advice(doubt, bounds)}`),
-    meant ? h("button.act.act-main.whole", { onclick: () => mean(meant), "data-key": "doubt-meant" }, `It is ${inGrams(meant.grams)}`) : "",
+    meant ? h(sure ? "button.act.act-main.whole" : "button.act.whole", { onclick: () => mean(meant), "data-key": "doubt-meant" }, `It is ${inGrams(meant.grams)}`) : "",
     h("div.thirds.whole", {},
-      h(meant ? "button.act" : "button.act.act-main", { onclick: again, "data-key": "doubt-again" }, "Weigh again"),
+      h(sure ? "button.act" : "button.act.act-main", { onclick: again, "data-key": "doubt-again" }, "Weigh again"),
       h("button.act", { onclick: keep, "data-key": "doubt-keep" }, "Keep it, doubtful")),
     others.map(({ words, go }) => h("button.act.whole", { onclick: go, "data-key": "doubt-other" }, words)));
 }
