@@ -25,7 +25,7 @@ from cavyround.facts.observation import Grade, Side, Status
 from cavyround.record.models import Animal, CheckEntry, Person
 from cavyround.web.checking.body_places import PLACES, spots
 from cavyround.web.checking.read_back import as_json
-from tests.builders import an_animal
+from tests.builders import a_pen, an_animal
 
 SignedIn = Callable[[Person], Client]
 
@@ -180,7 +180,7 @@ def test_a_spot_lies_on_the_drawing_on_the_animals_own_side(region: str, side: S
 
 @pytest.fixture
 def bracken(lead: Person) -> Animal:
-    return an_animal(lead, "Bracken")
+    return an_animal(lead, "Bracken", pen=a_pen())
 
 
 @pytest.fixture
@@ -205,6 +205,17 @@ def test_words_are_read_and_nothing_is_recorded(at_table: Client, bracken: Anima
     (weepy,) = [item for item in items if item["touch"].get("finding") == "watery"]
     assert weepy["touch"]["side"] == "L"
     assert not CheckEntry.objects.exists()
+
+
+@pytest.mark.parametrize("pen", ["the same", "another"])
+def test_what_is_said_of_another_by_name_is_not_said_of_the_one_on_the_table(
+    pen: str, at_table: Client, bracken: Animal, lead: Person
+) -> None:
+    where = bracken.pen if pen == "the same" else a_pen(name="far side")
+    an_animal(lead, "Tansy", pen=where)
+    text = "This is Tansy. Left eye is weepy. 905 grams."
+    read = post(at_table, {"animal": str(bracken.pk), "text": text}).json()["animals"]
+    assert [one["name"] for one in read if one["items"]] == ["Tansy"]
 
 
 def test_a_red_flag_is_in_the_answer_before_the_sentence_is_done(

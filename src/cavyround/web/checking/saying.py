@@ -1,6 +1,7 @@
 """Words from the table: read at once and shown; nothing of them is recorded here."""
 
 import json
+import re
 from typing import Any
 
 from django.core.exceptions import RequestDataTooBig
@@ -19,6 +20,7 @@ TOO_LONG = (
     f"This is too long to be read at once: up to {MOST_SAID:,} letters are. Nothing is lost; "
     "split it, and read one part after the other."
 )
+WORDS = re.compile(r"\w+")
 NO_WORDS = "There were no words in this. They are still on the phone; send them again."
 NOBODY = "Nobody here knows this animal. Load today's list again; the words stay on the phone."
 
@@ -39,9 +41,8 @@ def said(request: HttpRequest) -> JsonResponse:
     animal = Animal.objects.filter(pk=id_of(str(sent.get("animal", "")))).first()
     if animal is None:
         return JsonResponse({"why": NOBODY}, status=404)
-    mates = list(Animal.objects.filter(pen=animal.pen_id)) if animal.pen_id else []
-    pen = [one.name for one in mates]
-    note = read_note(text, book=book(), pen=pen, checking=animal.name)
+    names = _who_may_be_meant(animal, text)
+    note = read_note(text, book=book(), pen=names, checking=animal.name)
     return JsonResponse(as_json(note, text, book()))
 
 
@@ -51,3 +52,19 @@ def _sent(request: HttpRequest) -> dict[str, Any]:
     except (ValueError, RecursionError):
         return {}
     return sent if isinstance(sent, dict) else {}
+
+
+def _who_may_be_meant(animal: Animal, text: str) -> list[str]:
+    """The pen-mates, and whoever else of the house is named with a capital letter.
+
+    In small letters a name of another pen is more often a plain word: rusty, clover, honey.
+    """
+    said = set(WORDS.findall(text))
+    here = Animal.objects.filter(pen__isnull=False).values_list("name", "pen_id")
+    return [
+        name
+        for name, pen in here
+        if name == animal.name
+        or (animal.pen_id is not None and pen == animal.pen_id)
+        or (name[:1].isupper() and said.issuperset(WORDS.findall(name)))
+    ]

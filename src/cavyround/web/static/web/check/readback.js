@@ -86,16 +86,16 @@ function line(app, screen, item) {
   const change = (how) => () => { hearing.mend(item.key, how); app.again(); };
   const button = (name, text, how, on = false) => h("button.pick", { ...pressed(on), "data-key": `mend-${item.key}-${name}`, "aria-label": `${words}: ${text}`, onclick: change(how) }, text);
   const cited = quote(hearing.text, item.spans);
+  const drop = item.what === "weight_change" ? "" : button("drop", "Drop", { dropped: true });
+  const mends = item.dropped ? [] : [asked(item, button), sides(app, item, button), statuses(item, button)].flat().filter(Boolean);
   return [
     h("div.told-line", {},
       item.number ? h("span.spot-number", { "aria-hidden": "true" }, String(item.number)) : "",
       h("span.grow", {}, h("strong", {}, words), item.dropped ? " (not kept)" : item.touch ? "" : h("span.small", {}, item.what === "weight_change" ? " reckoned from the weights, not recorded" : " not kept until it is answered"),
-        item.sure || item.dropped ? "" : h("span.unsure", {}, `look at this one${item.why ? `: ${item.why}` : ""}`)),
-      cited ? h("button.quote", { "aria-label": `“${cited}”: show these words`, "data-key": `quote-${item.key}`, onclick: () => app.again({ lit: item.key }) }, `“${cited}”`) : ""),
-    h("div.mends", {}, item.dropped ? button("keep", "Keep it after all", { dropped: false }) : [
-      asked(item, button), sides(app, item, button), statuses(item, button),
-      item.what === "weight_change" ? "" : button("drop", "Drop", { dropped: true }),
-    ]),
+        item.sure || item.dropped ? "" : h("span.unsure", {}, `look at this one${item.why ? `: ${item.why}` : ""}`),
+        cited ? h("button.quote", { "aria-label": `“${cited}”: show these words`, "data-key": `quote-${item.key}`, onclick: () => app.again({ lit: item.key }) }, `“${cited}”`) : ""),
+      item.dropped ? button("keep", "Keep it after all", { dropped: false }) : mends.length ? "" : drop),
+    mends.length ? h("div.mends", {}, mends, drop) : "",
   ];
 }
 

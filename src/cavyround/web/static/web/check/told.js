@@ -5,6 +5,7 @@ import { plannedSteps } from "./session.js";
 import { WEIGHT_STEP } from "./fold.js";
 
 const GRAMS_OF = { g: 1, kg: 1000, lb: GRAMS_PER_OUNCE * OUNCES_PER_POUND, oz: GRAMS_PER_OUNCE };
+const NEAR_LETTERS = 14;
 export const WEIGHT_UNITS = Object.keys(GRAMS_OF);
 export const DOSE_UNITS = ["ml", "mg"];
 
@@ -118,8 +119,15 @@ export function notNamed(animal, sitting, touches) {
   return plannedSteps(animal).filter((step) => !done.has(step));
 }
 
+// The words a line came from; what lies close between them is quoted with them.
 export function quote(text, spans) {
-  return spans.map(([from, to]) => text.slice(from, to)).join(" … ");
+  const runs = [];
+  for (const [from, to] of spans) {
+    const last = runs.at(-1);
+    if (last && from - last[1] <= NEAR_LETTERS && !/[.!?\n]/.test(text.slice(last[1], from))) last[1] = Math.max(last[1], to);
+    else runs.push([from, to]);
+  }
+  return runs.map(([from, to]) => text.slice(from, to)).join(" … ");
 }
 
 // Runs of words that were left out for one reason, for the list beside the text.
