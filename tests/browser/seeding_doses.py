@@ -16,6 +16,7 @@ from cavyround.commands.folder import set_up
 WEIGHED_AGO = timedelta(minutes=50)
 YESTERDAY = timedelta(hours=22)
 GROUP = 6
+OF_MEDICINES = frozenset({"orders", "courses", "doses", "shelf", "days_off"})
 STRENGTHS = {
     "fenbendazole": "100 mg/mL",
     "meloxicam": "1.5 mg/mL",
@@ -50,7 +51,7 @@ class _Seeding:
         self.today = timezone.localdate(self.now)
 
     def seed(self) -> dict[str, Any]:
-        self._stop_what_runs()
+        self._clear_the_shelf()
         group = [str(one.pk) for one in self.residents[:GROUP]]
         pain, antibiotic, unweighed, care, stopped = self.residents[GROUP : GROUP + 5]
         for one in [*self.residents[:GROUP], pain, antibiotic, care, stopped]:
@@ -79,13 +80,17 @@ class _Seeding:
             "stopped": str(stopped.pk),
         }
 
-    def _stop_what_runs(self) -> None:
-        """The herd's own courses are no part of these tests."""
-        from cavyround.record.courses import stop_course  # noqa: PLC0415
-        from cavyround.record.models import Course  # noqa: PLC0415
+    def _clear_the_shelf(self) -> None:
+        """The herd's own orders, courses and bottles are no part of these tests."""
+        from django.apps import apps  # noqa: PLC0415
+        from django.db import connection  # noqa: PLC0415
 
-        for course in Course.objects.filter(stops=None):
-            stop_course(self.lead, course, "over", self.now)
+        with connection.cursor() as cursor:
+            cursor.execute("PRAGMA foreign_keys = OFF")
+            for model in apps.get_app_config("record").get_models():
+                if model.__module__.rpartition(".")[2] in OF_MEDICINES:
+                    cursor.execute(f"DELETE FROM {model._meta.db_table}")  # noqa: S608
+            cursor.execute("PRAGMA foreign_keys = ON")
 
     def _usual(self, animal: Any) -> Decimal:
         from cavyround.record.models import WeighIn  # noqa: PLC0415

@@ -76,7 +76,7 @@ export class Frame {
     const last = drawing.undo === false ? null : app.undoable();
     const undo = last && h("button.corner.undo", {
       onclick: () => app.act(() => app.undo(last)), "data-key": "undo", "aria-label": `Undo ${app.aboutEntry(last)}`,
-    }, drawn(SIGNS.undo), "Undo");
+    }, drawn(SIGNS.undo), "Undo", h("span.whose", {}, app.day.animal(last.check.animal)?.name ?? ""));
     const big = main && h(main.quiet ? "button.main.quiet" : "button.main", {
       onclick: () => app.act(main.go), "data-key": main.key ?? "main",
     }, main.words, main.small ? h("small", {}, main.small) : "");
