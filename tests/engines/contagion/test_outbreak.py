@@ -98,6 +98,13 @@ def test_a_look_answers_the_days_before_it_and_none_after(book: Knowledge) -> No
     assert done == [True, True, False]
 
 
+def test_one_that_stayed_clear_to_its_last_day_is_free_again(book: Knowledge) -> None:
+    looked = facts(book, looked={"Mate": [day(48)]})
+    early = facts(book, looked={"Mate": [day(47)]})
+    assert names(at(47, early, book), "no_adoption") == ["Case", "Mate", "Neighbour"]
+    assert names(at(49, looked, book), "no_adoption") == ["Case", "Neighbour"]
+
+
 def closable(book: Knowledge) -> OutbreakFacts:
     return facts(
         book,

@@ -168,7 +168,13 @@ def _tasks(
 ) -> Iterator[Task]:
     kind = facts.kind
     sources = kind.sources
-    here = [one for one in _watched(traced) if one.animal not in facts.left]
+    waiting = {one.animal for one in days if not one.done}
+    # Looked at on its last day and clear: it is free again.
+    here = [
+        one
+        for one in _watched(traced)
+        if one.animal not in facts.left and (one.animal in waiting or one.last is None)
+    ]
     open_cases = [
         case.animal
         for case in facts.cases

@@ -8,7 +8,7 @@ from cavyround.web.weights.palette import SCREEN, Palette
 
 SCHEMA = "https://vega.github.io/schema/vega-lite/v6.json"
 CURVE_PX, ROW_PX, NAME_PX = 120, 26, 110
-TIME = {"type": "temporal", "axis": {"title": None, "format": "%-d %b", "tickCount": 4}}
+TIME = {"type": "temporal", "axis": {"title": None, "format": "%-d %b", "tickCount": 3}}
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,10 +82,11 @@ def curve(
         "scale": {"domain": [one.day for one in days]},
         "axis": {"title": None, "labelAngle": 0, "labelOverlap": "greedy"},
     }
+    most = max((one.suspected + one.confirmed for one in days), default=1)
     y = {
         "field": "from",
         "type": "quantitative",
-        "axis": {"title": "new cases", "tickMinStep": 1, "format": "d"},
+        "axis": {"title": "new cases", "format": "d", "values": list(range(most + 1))},
     }
     bar = {"type": "bar", "width": {"band": 0.8}, "stroke": palette.alarm, "strokeWidth": 2}
     fill = {

@@ -29,6 +29,7 @@ from cavyround.web.house.plan import Mark
 from cavyround.web.weights.rendering import as_svg
 
 LINES_DRAWN = 24
+MOST_UNFOLDED = 8
 SURE_ENOUGH = 0.95
 ONE_IN = 10
 MOST_IN_SUM = 60
@@ -122,7 +123,8 @@ class Shown:
                 if one.strength is strength
             ]
             if rows:
-                folded = strength is Strength.WEAK_THROUGH
+                many = len(rows) > MOST_UNFOLDED and strength is not Strength.CLOSE_DIRECT
+                folded = many or strength is Strength.WEAK_THROUGH
                 yield {"words": words, "rows": rows, "code": strength.value, "folded": folded}
 
     def _exposed(self, one: Exposure) -> dict[str, Any]:
