@@ -5,6 +5,7 @@ from decimal import Decimal
 
 import pytest
 
+from cavyround.advice.due import due_today
 from cavyround.advice.medicines.asking import asked_after
 from cavyround.advice.medicines.running import courses_running
 from cavyround.advice.medicines.today import doses_today
@@ -145,3 +146,8 @@ def test_after_a_dose_reactions_are_asked_for(course: Course, carer: Person) -> 
     asked = asked_after(courses_running(later), later)[course.pk]
     to_ask = {one.question.id for one in asked if one.asking is Asking.TO_ASK}
     assert "AD.macrocyclic" in to_ask
+
+
+def test_who_is_due_for_a_check_is_told_of_its_doses_too(course: Course) -> None:
+    (one,) = due_today(NOW + timedelta(days=30))
+    assert any(words.startswith("ivermectin, dose") for words in one.reasons)

@@ -4,7 +4,9 @@ from datetime import timedelta
 from typing import Any
 
 import pytest
+from django.db import connection
 from django.test import Client
+from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 from django.utils import timezone
 
@@ -239,3 +241,24 @@ def test_a_day_when_nobody_is_there_moves_a_dose_only_where_the_order_allows(
     row = DayOffRow.objects.get()
     client.post(reverse("day-off-end", args=[row.pk]))
     assert all(one.due.next.day == tomorrow for one in courses_running(now) if one.due.next)
+
+
+def asked(client: Client, address: str) -> int:
+    with CaptureQueriesContext(connection) as queries:
+        assert client.get(address).status_code == 200
+    return len(queries)
+
+
+@pytest.mark.parametrize("name", ["medicines", "shelf"])
+def test_twelve_courses_ask_the_database_no_more_often_than_two(
+    client: Client, carer: Person, lead: Person, bottle: Product, name: str
+) -> None:
+    now = timezone.now()
+    for number in range(2):
+        begun(carer, an_animal(lead, f"Sow {number}", at=now))
+    address = reverse(name)
+    client.get(address)
+    few = asked(client, address)
+    for number in range(2, 12):
+        begun(carer, an_animal(lead, f"Sow {number}", at=now))
+    assert asked(client, address) <= few

@@ -85,7 +85,10 @@ class ProductForm(OnceForm):
         """Offer the syringes and ways of counting that are known."""
         super().__init__(*args, **kwargs)
         known = book().medicines
-        kinds = [(code, one.words) for code, one in known.syringes.items()]
+        kinds = [
+            (code, f"{one.words} (as remembered)" if one.sure == "memory" else one.words)
+            for code, one in known.syringes.items()
+        ]
         counted = sorted({way for one in known.formulary for way in one.counted_as})
         for name, choices in (
             ("syringe", [("", "No syringe"), *kinds]),
