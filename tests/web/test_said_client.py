@@ -156,7 +156,7 @@ def test_a_weight_this_animal_should_not_have_is_marked_as_doubtful() -> None:
         "plausible": {"low": 800, "mid": 900, "high": 1000},
         "known": True,
     }
-    FERN["expected"] = expected  # type: ignore[assignment]
+    FERN["expected"] = expected
     try:
         group = weight("690", {}, grams="690")
     finally:
