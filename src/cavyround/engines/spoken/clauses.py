@@ -115,7 +115,10 @@ def _begins_anew(item: Item, so_far: list[Item], following: Item | None) -> bool
     if (
         item.word == "both"
         and following is not None
-        and following.word in ("had", "have", "got", "took", "are", "been")
+        and (
+            following.word in ("had", "have", "got", "took", "are", "been")
+            or (following.has("sign") and any(one.has("sign") or one.number for one in so_far))
+        )
     ):
         return True
     if item.name:

@@ -47,6 +47,8 @@ PASSED = frozenset(
 )
 GRADES = ("healing", "worse", "same", "marked", "moderate", "slight")
 PAIRED_BY_PLURAL = frozenset({"eye", "ear"})
+# Signs that name their own place: what follows is said of it too ("no snot, no crust").
+OF_ITSELF = frozenset({"nose", "eye", "mouth", "ear", "droppings", "urine"})
 SURFACES = frozenset({"coat", "skin"})
 # A step of its own whatever the region (vocabulary, section 2, exceptions).
 STEPS = {
@@ -129,6 +131,10 @@ class Filing:
             if at == 0 and item.cue("resume") and not spots and not self.desk.pending:
                 # "Okay then": nothing is said to be okay.
                 continue
+            following = items[at + 1] if at + 1 < len(items) else None
+            if item.word == "good" and following is not None and following.has("sign"):
+                # "a good scratch": how much, not how well.
+                continue
             if _is_comment(clause, at, spots):
                 item.left_out = "general_talk"
                 continue
@@ -196,6 +202,12 @@ class Filing:
         if filed:
             item.used = True
             self.desk.filed_spots = [spot for _, spot in chosen if spot is not None]
+            if (
+                not self.desk.filed_spots
+                and not any(spot for _, spot in chosen)
+                and (chosen[0][0].to in OF_ITSELF)
+            ):
+                self.desk.filed_spots = [Spot(chosen[0][0].to, Side.NOT_SAID, at)]
             spots_used = tuple(spot for _, spot in chosen if spot is not None)
             self.desk.last_sign = (item, spots_used)
         return filed

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from itertools import pairwise
 
 from cavyround.engines.spoken.lexicon import Lexicon, Mark, Meaning
 from cavyround.engines.spoken.names import Names
@@ -10,6 +11,15 @@ from cavyround.engines.spoken.tokens import Span, Token
 from cavyround.knowledge.words import NumberWords
 
 # After these words a small number is a label: "pen two", "sink two".
+# "left it alone", "right under the jaw": no sides.
+NO_SIDE = {
+    "left": frozenset(
+        ["it", "him", "them", "that", "alone", "those", "some", "most", "his", "her"]
+    ),
+    "right": frozenset(
+        ["under", "up", "over", "down", "now", "away", "through", "round", "across", "along"]
+    ),
+}
 LABELLED = frozenset({"pen", "cage", "room", "sink", "row", "run", "hutch", "day", "bay", "shed"})
 
 
@@ -70,6 +80,9 @@ def items_of(
 ) -> list[Item]:
     """All items of a text, in order; ``plain``: everyday words, known though they mean nothing."""
     items = list(_items(tokens, lexicon, names, words))
+    for item, following in pairwise(items):
+        if item.word in NO_SIDE and following.word.split(" ")[0] in NO_SIDE[item.word]:
+            item.mark = None
     for item in items:
         item.plain = item.word in plain or (bool(item.word) and item.word in lexicon.words)
     return items

@@ -15,6 +15,7 @@ OZ_PER_LB = 16
 TENTH = Decimal("0.1")
 LEAST_BARE, MOST_BARE = 60, 3999
 LEAST_PLAIN = 100
+LEAST_PUP = 40
 MOST_GRAMS = 4000
 NEAR = 4
 LOOKS_BACK = 3
@@ -210,6 +211,9 @@ class Measuring:
             if items[index].number is not None or items[index].name:
                 break
         after = items[at + 1 : at + 3]
+        if any(one.number for one in items[at + 2 : at + 6]):
+            # "six hundred and up thirty": the change is the other number.
+            return ""
         for one in after:
             if one.word in ("lighter", "down", "less"):
                 return "lost"
@@ -256,6 +260,8 @@ class Measuring:
             return False
         said = any(one.has("about", "weight_words") for one in items)
         least = LEAST_BARE if said else LEAST_PLAIN
+        if any(name.startswith("pup ") for name in self.desk.of_now):
+            least = LEAST_PUP
         if not least <= number.value <= MOST_BARE or self._is_earlier(items, at):
             return False
         if any(one.has("product") or one.has("care", "vitamin_c") for one in items):

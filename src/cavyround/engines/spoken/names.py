@@ -74,6 +74,18 @@ AFTER_NAME = frozenset(
         "done",
         "nothing",
         "now",
+        "all",
+        "fine",
+        "good",
+        "clear",
+        "bright",
+        "both",
+        "not",
+        "himself",
+        "herself",
+        "his",
+        "her",
+        "quiet",
     ]
 )
 BEFORE_NAME = frozenset(
@@ -129,6 +141,7 @@ BEFORE_NAME = frozenset(
     ]
 )
 SHORTEST = 2
+COUNT = {word: at for at, word in enumerate(["one", "two", "three", "four", "five", "six"], 1)}
 SENTENCES = re.compile(r"[.!?\n]")
 
 
@@ -142,6 +155,9 @@ class Names:
 
     def at(self, tokens: tuple[Token, ...], at: int) -> tuple[str, int] | None:
         """The name that stands at a word, and where it ends."""
+        following = tokens[at + 1].word if at + 1 < len(tokens) else ""
+        if tokens[at].word in ("pup", "baby") and following in COUNT:
+            return f"pup {COUNT[following]}", at + 2
         for words, name in self.by_first.get(tokens[at].word, ()):
             end = at + len(words)
             if tuple(token.word for token in tokens[at:end]) != words:
@@ -157,6 +173,8 @@ class Names:
             begins = at == 0 or tokens[at - 1].kind == "stop"
             if not tokens[at].capital:
                 return False
+            if begins and _lists_names(tokens, at):
+                return True
             return not begins or _looks_like_subject(tokens, at, end)
         before = tokens[at - 1] if at else None
         if before is None or before.kind == "stop" or before.word in BEFORE_NAME:
@@ -252,7 +270,8 @@ def _known(names: Iterable[str], lexicon: Lexicon, words: NameWords, *, cased: b
 def _found_with_capitals(
     tokens: tuple[Token, ...], lexicon: Lexicon, words: NameWords
 ) -> list[str]:
-    never, likely = set(words.never), set(words.likely)
+    likely = set(words.likely)
+    never = set(words.never) - likely
     names: dict[str, None] = {}
     for at, token in enumerate(tokens):
         if token.kind != "word" or not token.capital or token.word in never or token.heard:
@@ -265,24 +284,36 @@ def _found_with_capitals(
         known = lexicon.knows(token.word)
         if titled:
             names.setdefault(f"{tokens[at - 1].word} {token.word}".title())
-        elif (
-            (not begins and not known)
-            or (
-                not begins
-                and known
-                and (token.word in likely or alone)
-                and tokens[at - 1].kind != "comma"
-            )
-            or (not begins and token.word in likely)
-        ):
+        elif not begins and (not known or token.word in likely or alone):
             names.setdefault(token.word.capitalize())
         elif begins and (token.word in likely or (alone and not known)):
             if alone or not known:
                 names.setdefault(token.word.capitalize())
-        elif begins and alone and known and _has_name_tail(tokens, at):
+        elif (begins and known and (_lists_names(tokens, at) or _is_named_for_it(tokens, at))) or (
+            begins and alone and known and _has_name_tail(tokens, at)
+        ):
             names.setdefault(token.word.capitalize())
     titles = {name.split()[1] for name in names if " " in name}
     return [name for name in names if name not in titles]
+
+
+def _lists_names(tokens: tuple[Token, ...], at: int) -> bool:
+    """ "Gum, Wattle, Banksia.": words with capitals after commas are a list of names."""
+    following = tokens[at + 1 : at + 4]
+    return (
+        len(following) == 3
+        and following[0].kind == "comma"
+        and following[1].capital
+        and (following[2].kind in ("comma", "stop") or following[2].word == "and")
+    )
+
+
+def _is_named_for_it(tokens: tuple[Token, ...], at: int) -> bool:
+    """ "Itchy's coat", "Lumpy isn't": a describing word as a subject is a name."""
+    following = tokens[at + 1].word if at + 1 < len(tokens) else ""
+    return tokens[at].word.endswith("y") and (
+        tokens[at].tail == "s" or following in ("isnt", "hasnt", "doesnt", "is", "has")
+    )
 
 
 def _has_name_tail(tokens: tuple[Token, ...], at: int) -> bool:
@@ -305,6 +336,9 @@ def _found_in_lower_case(
             names.setdefault(token.word)
             continue
         before = tokens[at - 1].word if at else ""
+        if at == 0 and (token.word in likely or not lexicon.knows(token.word)):
+            names.setdefault(token.word)
+            continue
         placed = at == 0 or tokens[at - 1].kind == "stop" or before in BEFORE_NAME
         if not placed or not _looks_like_subject(tokens, at, at + 1):
             continue

@@ -91,6 +91,12 @@ def number_at(tokens: tuple[Token, ...], at: int, words: NumberWords) -> SpokenN
         return _figures(reader, at)
     if word == "point":
         return _after_point(reader, 0, at, at)
+    if (
+        word == "half"
+        and reader.word(at + 1) in ("a", "an")
+        and reader.word(at + 2) in (*words.units["ml"], *words.units["kg"], *words.units["lb"])
+    ):
+        return SpokenNumber(HALF, at, at + 2, decimal=True)
     if word == "half" and reader.word(at + 1) not in ("a", "an"):
         return None
     if word == "half":

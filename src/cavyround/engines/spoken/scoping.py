@@ -79,6 +79,8 @@ DENYING = frozenset(
 )
 # Alone these deny what follows; after a place they say that nothing came.
 BARE_NO = frozenset({"nil", "none", "nothing", "zero"})
+# "not touched his veg, breathing fast": such a word denies the verb behind it.
+VERBAL = frozenset({"not", "hasnt", "didnt", "wont", "doesnt", "havent"})
 FAR = 9
 BENIGN = frozenset({"normal", "bright", "eating_normally", "lively"})
 
@@ -140,7 +142,8 @@ def _walk(clause: Clause, reach: _Reach, ahead: list[Clause]) -> None:
                 reach.comma = True
         elif (reach.cue is not None and item.has("place")) or item.has("places"):
             before = items[at - 1].word if at else ""
-            if reach.signs and not _linked(items, at) and before not in JOINS:
+            verb = reach.cue is not None and reach.cue.word in VERBAL and reach.since > 0
+            if (reach.signs or verb) and not _linked(items, at) and before not in JOINS:
                 reach.ends()
         elif reach.signs and item.word.split(" ")[0] in NEW_SUBJECT:
             reach.ends()

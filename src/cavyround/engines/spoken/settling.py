@@ -3,7 +3,9 @@
 from cavyround.engines.spoken.clauses import Clause
 from cavyround.engines.spoken.sheets import UNNAMED, Desk, Filed, Sheet
 
-IDENTIFIES = frozenset({"thats", "that", "this", "its", "it", "arent", "name", "called", "for"})
+IDENTIFIES = frozenset(
+    {"thats", "that", "this", "its", "it", "arent", "name", "called", "for", "poor"}
+)
 
 
 class Settling:
@@ -37,11 +39,7 @@ class Settling:
 
     def _anything(self) -> bool:
         return any(
-            sheet.findings
-            or sheet.care
-            or sheet.blanket
-            or sheet.skipped
-            or sheet.name in self.desk.named
+            sheet.findings or sheet.care or sheet.blanket or sheet.skipped
             for sheet in self.desk.sheets.values()
         )
 
@@ -66,10 +64,10 @@ class Settling:
         """The first animal named; what came before is said of it."""
         for clause in self.clauses:
             for item in clause.items:
-                if item.name:
-                    words = set(clause.words)
-                    return item.name if words & IDENTIFIES else ""
-        return ""
+                if item.name and set(clause.words) & IDENTIFIES:
+                    return item.name
+        empty = all(not self.desk.sheet(name).findings for name in self.desk.named)
+        return self.desk.named[-1] if empty else ""
 
     def _share_group(self) -> None:
         group = self.desk.sheets.get(self.desk.group) if self.desk.group else None

@@ -1,9 +1,10 @@
 """Turns of speech: who is meant, what is taken back, what a clause without a sign adds."""
 
+from dataclasses import replace
 from decimal import Decimal
 
 from cavyround.engines.spoken.clauses import Clause
-from cavyround.engines.spoken.filing import step_of
+from cavyround.engines.spoken.filing import OF_ITSELF, step_of
 from cavyround.engines.spoken.items import Item
 from cavyround.engines.spoken.places import Spot
 from cavyround.engines.spoken.sheets import Desk, Filed, Given
@@ -61,6 +62,8 @@ AGAIN = frozenset({"too", "also", "well", "same", "maybe", "likewise", "another"
 DOUBT = frozenset(
     [
         "not sure",
+        "i think",
+        "hard to hear",
         "cant be sure",
         "i cant be sure",
         "unsure",
@@ -111,7 +114,7 @@ class Turning:
         elif not desk.named and not desk.current and _group_words(clause):
             desk.group = _group_words(clause)
             desk.current = [desk.group]
-        elif _means_all(clause) and len(desk.named) > 1:
+        elif len(desk.named) > 1 and (_means_all(clause) or _both_first(clause)):
             self.saved = list(desk.current)
             desk.current = list(desk.named)
         elif desk.group and _means_all(clause):
@@ -135,10 +138,18 @@ class Turning:
             and (alone or clause.items[0].word == "and")
         ):
             desk.current = list(dict.fromkeys([*desk.current, *names]))
+        elif alone and index and _ends_with_name(clauses[index - 1], clause):
+            # "for Nora, Dot and Elsie": the care goes to all of them.
+            for name in names:
+                for _, given in list(desk.last_care):
+                    if not any(one.care == given.care for one in desk.sheet(name).care):
+                        desk.sheet(name).care.append(replace(given))
+            desk.current = list(dict.fromkeys([*desk.current, *names]))
         else:
             if names != desk.current:
                 desk.pending = []
-                desk.foreign = True
+                # What was said before anybody was named is this animal's.
+                desk.foreign = bool(desk.current)
             if len(names) > 1 and not _joined(clause):
                 names = names[-1:] if alone else names
             desk.current = names
@@ -226,7 +237,7 @@ class Turning:
             return 0
         if self._denied_of(clause, items, spots):
             return 1
-        if self._resolved(clause, items, spots, book):
+        if not done and self._resolved(clause, items, spots, book):
             return 1
         words = {word for item in items for word in item.word.split()}
         if self._excused(clause):
@@ -246,7 +257,8 @@ class Turning:
             return 0
         if self._relocated(spots, book, words):
             return 1
-        if any(item.cue("nothing") for item in items):
+        unfelt = "anything" in words and any(item.cue("no") for item in items)
+        if unfelt or any(item.cue("nothing") for item in items):
             return self._nothing(spots, book, items)
         if sided:
             return self._resided(clause, sided, words)
@@ -281,7 +293,7 @@ class Turning:
         ends = [item for item in items if item.cue("no_after")]
         if not ends or self.desk.last_sign is None:
             return False
-        if any(item.number or item.name for item in items):
+        if any(item.number for item in items):
             return False
         if spots and not any(item.word in ("all", "that") for item in items):
             return False
@@ -305,6 +317,10 @@ class Turning:
         """ "Not from Rex", "Sadie I don't know": what was said of several, sorted out by name."""
         desk = self.desk
         names = [item.name for item in items if item.name]
+        if len(names) == 1 and words_refuse(clause) and desk.sheet(names[0]).care:
+            refused = desk.sheet(names[0]).care[-1]
+            refused.status, refused.value, refused.unit = "not_done", None, None
+            return True
         if len(names) != 1 or spots or desk.last_sign is None or any(item.number for item in items):
             return False
         denied = any(item.cue("no") or item.word in ("isnt", "wasnt") for item in items)
@@ -321,6 +337,9 @@ class Turning:
         self, sign: Item, spots: tuple[Spot, ...], ends: list[Item], book: Knowledge
     ) -> None:
         senses = [one.entry for one in sign.of("sign") if one.code != "normal"]
+        said = {spot.region for spot in spots}
+        fitting = [one for one in senses if said & set(one.at)]
+        senses = fitting or [one for one in senses if one.to or one.home]
         if not senses:
             return
         sense = senses[0]
@@ -515,6 +534,8 @@ class Turning:
         elif spots:
             near = clause_spots or _nearest(spots)
             desk.topic, desk.pending, desk.foreign = tuple(near), [], False
+        elif filed and clause_spots and clause_spots[0].region in OF_ITSELF:
+            desk.topic, desk.pending, desk.foreign = tuple(clause_spots), [], False
         elif filed:
             if desk.pending:
                 desk.topic = tuple(desk.pending)
@@ -546,8 +567,16 @@ def _only_places(clause: Clause, spots: list[Spot]) -> bool:
     )
 
 
+def words_refuse(clause: Clause) -> bool:
+    """ "Elsie wouldn't have hers"."""
+    words = set(clause.words)
+    return bool(words & {"wouldnt", "refused", "spat"}) and bool(
+        words & {"have", "take", "hers", "his", "it", "refused", "spat"}
+    )
+
+
 def _refused(clause: Clause) -> bool:
-    return any(
+    return "alone" in clause.words or any(
         item.cue("not_done")
         or (item.cue("skip") and item.word.split()[0] in ("wouldnt", "wont", "couldnt"))
         for item in clause.items
@@ -582,6 +611,10 @@ def _limb(region: str) -> str:
     return region.partition("_")[0]
 
 
+def _ends_with_name(before: Clause, clause: Clause) -> bool:
+    return before.sentence == clause.sentence and bool(before.items and before.items[-1].name)
+
+
 def _joined(clause: Clause) -> bool:
     named = [at for at, item in enumerate(clause.items) if item.name]
     between = clause.items[named[0] : named[-1]]
@@ -613,6 +646,15 @@ def _group_words(clause: Clause) -> str:
         ):
             return "group: " + " ".join(words[max(0, index - 2) : index + 1])
     return ""
+
+
+def _both_first(clause: Clause) -> bool:
+    """ "both bright", "nobody's sneezing": of all that were named."""
+    items = clause.items
+    first = items[0].word if items else ""
+    if first in ("nobody", "no one", "none of them", "everyone", "everybody", "they"):
+        return True
+    return first == "both" and len(items) > 1 and items[1].has("sign")
 
 
 def _means_all(clause: Clause) -> bool:
