@@ -50,6 +50,8 @@ class Bank:
         """This bank for the animals marked, ``other`` for the rest."""
         if these.all():
             return self
+        if not these.any():
+            return other
         names = (field.name for field in fields(self))
         return Bank(*(np.where(these, getattr(self, a), getattr(other, a)) for a in names))
 
