@@ -14,11 +14,12 @@ from pathlib import Path
 from benchmarks.contacts import contacts
 from benchmarks.dosing import dosing
 from benchmarks.long_record import Size
+from benchmarks.pen_plans import pen_plans
 from benchmarks.report import Found, as_markdown, as_text
 from cavyround.knowledge.loading import load_knowledge
 
 RESULTS = Path(__file__).parent / "results.md"
-PARTS = ("touches", "pages", "engines", "doses", "weights", "words", "contacts")
+PARTS = ("touches", "pages", "engines", "doses", "weights", "words", "contacts", "pens")
 
 
 def main() -> int:
@@ -37,6 +38,8 @@ def main() -> int:
             from benchmarks.reading import reading  # noqa: PLC0415 -- loads a general tool
 
             found["words"] = reading(load_knowledge())
+        if "pens" in arguments.parts:
+            found["pens"] = pen_plans(load_knowledge())
         if "doses" in arguments.parts:
             found["doses"] = dosing(load_knowledge(), orders=arguments.orders)
         if "weights" in arguments.parts:

@@ -6,7 +6,9 @@ from datetime import date, timedelta
 from decimal import Decimal
 from random import Random
 
+from benchmarks.report import Found, Line
 from cavyround.engines.housing import House, broken, solve
+from cavyround.engines.housing.solving import EFFORT
 from cavyround.facts.animal import Born, Known, Sex
 from cavyround.facts.breeding import Breeder, Sure
 from cavyround.facts.housing import Bonded, Health, Lodger, Ties
@@ -17,28 +19,36 @@ TODAY = date(2026, 3, 3)
 BORN = date(2025, 1, 1)
 AREAS = (7200, 10000, 15000, 20000)
 # How hard the solver works for each wish with the large house: enough for a good plan.
-QUICK = 0.5
+QUICK = 0.3
 
 
-def measure(book: Knowledge) -> list[str]:
-    """A line for each house."""
-    return [_line(60, 30, book, effort=5.0), _line(200, 100, book, effort=QUICK)]
+def pen_plans(book: Knowledge) -> Found:
+    """The planner's part of the table."""
+    lines = [_line(60, 30, book, effort=EFFORT), _line(200, 100, book, effort=QUICK)]
+    note = (
+        "Pen plans: one core; residents in groups of one sex, newcomers, and a few that fell ill "
+        "since; found by CP-SAT, and the hard rules counted again from the plan itself."
+    )
+    return Found(lines, [note])
 
 
-def _line(animals: int, pens: int, book: Knowledge, *, effort: float) -> str:
+def _line(animals: int, pens: int, book: Knowledge, *, effort: float) -> Line:
     house = invented(animals, pens, book)
     began = time.perf_counter()
     solved = solve(house, effort=effort)
     took = time.perf_counter() - began
+    wanted = "proven best" if effort == EFFORT else "no hard rule broken"
+    what = f"a plan for {animals} animals in {pens} pens"
     if solved is None:
-        return f"{animals} animals into {pens} pens: the rules leave no plan ({took:.1f} s)"
+        return Line(what, f"the rules leave none ({took:.1f} s)", wanted, met=False)
     faults = sum(1 for _ in broken(house, solved.pen_of))
-    how = "proven the best" if solved.proven else "a good plan, not proven"
+    how = "proven best" if solved.proven else "not proven"
     cost = solved.cost
-    return (
-        f"{animals} animals into {pens} pens: {how} in {took:.1f} s; {cost.moves} moves, "
-        f"{cost.alone} alone, {cost.warnings} of care, {faults} hard rules broken"
+    measured = (
+        f"{took:.1f} s, {how}: {cost.moves} moves, {cost.alone} alone, {faults} hard rules broken"
     )
+    met = faults == 0 and (solved.proven or effort != EFFORT)
+    return Line(what, measured, wanted, met)
 
 
 def invented(count: int, pens: int, book: Knowledge, seed: int = 1) -> House:

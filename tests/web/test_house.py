@@ -7,6 +7,7 @@ from django.test import Client
 from django.urls import reverse
 from django.utils import timezone
 
+from cavyround.facts.stays import Stay
 from cavyround.record.animals import move
 from cavyround.record.models import (
     Animal,
@@ -20,6 +21,7 @@ from cavyround.record.models import (
     Tie,
 )
 from cavyround.record.places import Floor, keep_pen, keep_room
+from cavyround.web.house import plan
 from tests.builders import an_animal
 
 PAGES = (
@@ -193,3 +195,21 @@ def test_a_floor_that_cannot_be_is_refused_beside_its_field(
     answer = signed_in(lead).post(reverse("pens"), said)
     assert answer.status_code == 422
     assert words in answer.content.decode()
+
+
+def test_a_stay_that_cannot_be_right_is_shown_and_leads_to_where_it_is_mended(
+    house: dict[str, Animal], carer: Person, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    fern, now = house["fern"], timezone.now()
+    row = Move.objects.filter(animal=fern).latest("made_at")
+    backwards = Stay(
+        animal=str(fern.pk),
+        began_at=now,
+        ended_at=now - timedelta(days=1),
+        pen=str(fern.pen_id),
+        id=str(row.pk),
+    )
+    monkeypatch.setattr(plan, "stays_of", lambda _animals: [backwards])
+    page = signed_in(carer).get(reverse("house")).content.decode()
+    assert "The stay ends before it begins" in page
+    assert reverse("move-correct", args=[row.pk]) in page

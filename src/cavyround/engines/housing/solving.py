@@ -13,9 +13,11 @@ from ortools.sat.python import cp_model
 
 from cavyround.engines.housing.costs import JOINING, MISPLACED, OPENED, WARNING, Cost, cost_of
 from cavyround.engines.housing.problem import House
+from cavyround.engines.housing.starting import start_of
 
 # The solver's own count of work, not seconds: the same question has the same answer anywhere.
 EFFORT = 5.0
+SEARCHES = 8
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -36,18 +38,15 @@ def solve(house: House, *, effort: float = EFFORT) -> Solved | None:
     if any(not pens for pens in house.allowed.values()):
         return None
     model, proven = _Model(house), True
-    for stage in (model.alone, model.moves, model.warnings):
-        status = model.best(stage, effort)
+    for name in ("alone", "moves", "warnings"):
+        status = model.best(getattr(model, name), effort)
         if status == cp_model.INFEASIBLE:
             return None
-        if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
-            if not model.found:
-                msg = "no plan was found in the time set, and none was ruled out"
-                raise TimeoutError(msg)
-            proven = False
-            continue
+        if not model.found:
+            msg = "no plan was found in the time set, and none was ruled out"
+            raise TimeoutError(msg)
         proven = proven and status == cp_model.OPTIMAL
-        model.hold(stage)
+        model.hold(getattr(model, name), getattr(cost_of(house, model.found), name))
     return Solved(pen_of=model.found, cost=cost_of(house, model.found), proven=proven)
 
 
@@ -65,7 +64,7 @@ class _Model:
         self.house = house
         self.model = cp_model.CpModel()
         self.solver = cp_model.CpSolver()
-        self.found: dict[str, str] = {}
+        self.found: dict[str, str] = start_of(house) or {}
         self.x = {
             (animal, pen): self.model.new_bool_var(f"{animal}@{pen}")
             for animal, pens in house.allowed.items()
@@ -88,7 +87,8 @@ class _Model:
 
     def _hint(self) -> None:
         for (animal, pen), var in self.x.items():
-            self.model.add_hint(var, self.house.by_id[animal].pen == pen)
+            likely = self.found.get(animal, self.house.by_id[animal].pen)
+            self.model.add_hint(var, likely == pen)
 
     def _place(self) -> None:
         for animal, pens in self.house.allowed.items():
@@ -219,23 +219,27 @@ class _Model:
             self.model.clear_objective()  # type: ignore[no-untyped-call]
         else:
             self.model.minimize(wish)
-        self.solver.parameters.num_workers = 1
+        # Several searches take turns, which keeps the answer the same on any machine.
+        self.solver.parameters.num_workers = SEARCHES
+        self.solver.parameters.interleave_search = True
         self.solver.parameters.random_seed = 1
         self.solver.parameters.max_deterministic_time = effort
         status = int(self.solver.solve(self.model))
         if status in (cp_model.OPTIMAL, cp_model.FEASIBLE):
-            self.found = {
-                animal: pen for (animal, pen), var in self.x.items() if self.solver.value(var)
-            }
-            self.model.clear_hints()  # type: ignore[no-untyped-call]
-            for (animal, pen), var in self.x.items():
-                self.model.add_hint(var, self.found[animal] == pen)
+            self._keep({a: pen for (a, pen), var in self.x.items() if self.solver.value(var)})
         return status
 
-    def hold(self, wish: Any) -> None:
+    def _keep(self, plan: dict[str, str]) -> None:
+        """Keep the better of two plans, and begin the next search from it."""
+        if not self.found or cost_of(self.house, plan).key < cost_of(self.house, self.found).key:
+            self.found = plan
+        self.model.clear_hints()  # type: ignore[no-untyped-call]
+        self._hint()
+
+    def hold(self, wish: Any, reached: int) -> None:
         """Give up nothing of what was reached."""
         if not isinstance(wish, int):
-            self.model.add(wish <= int(self.solver.value(wish)))
+            self.model.add(wish <= reached)
 
 
 @dataclass(frozen=True)

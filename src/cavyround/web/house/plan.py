@@ -7,7 +7,7 @@ from datetime import datetime
 
 from cavyround.advice.housing import house_now
 from cavyround.engines.housing import House, Why, as_it_is
-from cavyround.facts.stays import StayFault, faults_of
+from cavyround.facts.stays import Stay, StayFault, faults_of
 from cavyround.record.models import Animal, Pen, Room
 from cavyround.record.stays import stays_of
 
@@ -51,6 +51,11 @@ class Fault:
 
     animal: Animal
     fault: StayFault
+
+    @property
+    def moves(self) -> tuple[Stay, ...]:
+        """The stays that a move began; an arrival without a pen cannot be mended as one."""
+        return tuple(stay for stay in self.fault.stays if not stay.id.startswith("arrival"))
 
 
 @dataclass(frozen=True, slots=True)
