@@ -33,7 +33,7 @@ def test_an_outbreak_is_opened_a_case_added_and_its_lists_say_what_to_do(
     open_details(page)
     no_wider_than_the_phone(page)
     assert faults_by_day_and_night(page) == []
-    exposed = page.get_by_role("link", name="It has it:").first
+    exposed = page.get_by_role("link", name="It has it").first
     exposed.tap()
     page.locator("#id_why").fill("scaly nose")
     page.get_by_role("button", name="Keep this").tap()
