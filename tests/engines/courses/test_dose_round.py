@@ -6,11 +6,11 @@ from typing import Any
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from cavyround.engines.courses import DoseRound, PenOfRound, Sitting, dose_round
-from cavyround.facts.courses import Course
+from cavyround.engines.courses import DoseRound, PenOfRound, Sitting, dose_round, due
+from cavyround.facts.courses import Course, GivenDose
 from cavyround.facts.schedules import IfLate, IfMissed, Schedule
 from cavyround.knowledge.book import Knowledge
-from tests.engines.courses.made import FIRST, LONDON, a_course, at, every
+from tests.engines.courses.made import FIRST, LONDON, a_course, a_dose, at, every
 from tests.engines.courses.made import given as were_given
 
 PENS = (
@@ -136,3 +136,53 @@ def test_every_dose_of_the_day_is_in_one_sitting_within_its_window(
         assert sitting.from_at <= sitting.until_at
         for dose in sitting.doses:
             assert dose.from_at <= sitting.until_at <= dose.until_at
+
+
+def move_plan(*doses: GivenDose) -> Course:
+    """Twice a day, a missed dose given all the same and the plan moved."""
+    order = every(1, doses=5, at=(MORNING, EVENING), if_missed=IfMissed.GIVE_MOVE_PLAN)
+    return a_course(order, doses, id="ada-order", animal="ada")
+
+
+def offered(found: DoseRound, now: datetime) -> list[int]:
+    doses = [dose for sitting in found.sittings for dose in sitting.doses]
+    return [dose.slot.number for dose in doses if dose.from_at <= now < dose.until_at]
+
+
+def test_a_missed_dose_has_time_to_be_given_and_the_next_is_not_offered_beside_it(
+    book: Knowledge,
+) -> None:
+    now = at(0, 20, 10)
+    assert offered(on_round(book, move_plan(), now=now), now) == [1]
+
+
+def test_an_entry_answers_the_dose_it_names_while_an_earlier_one_is_open(book: Knowledge) -> None:
+    given_as_second = a_dose(at(0, 20, 10), number=2)
+    for now in (at(0, 20, 20), at(1, 0, 10)):
+        assert offered(on_round(book, move_plan(given_as_second), now=now), now) == []
+    standing = due(move_plan(given_as_second), now=at(1, 0, 10), zone=LONDON, book=book)
+    assert [slot.number for slot in standing.slots if slot.was_given] == [2]
+    assert standing.left == 4
+
+
+def test_a_dose_given_ahead_is_never_asked_for_again(book: Knowledge) -> None:
+    """A phone answers dose 2 in the morning, while dose 1 is still late."""
+    ahead = a_dose(at(0, 10), number=2)
+    asked = {
+        number
+        for hour in range(10, 24)
+        for number in offered(on_round(book, move_plan(ahead), now=at(0, hour)), at(0, hour))
+    }
+    assert 2 not in asked
+
+
+def test_a_course_with_missed_doses_gives_as_many_as_were_ordered(book: Knowledge) -> None:
+    """Nobody comes in the mornings, and each evening gives whatever the list offers first."""
+    doses: list[GivenDose] = []
+    for day in range(30):
+        for hour in (20, 21, 22, 23):
+            now = at(day, hour)
+            last = offered(on_round(book, move_plan(*doses), now=now), now)[-1:]
+            doses += [a_dose(now, number=number) for number in last]
+    assert len(doses) == 5
+    assert len({one.number for one in doses}) == 5

@@ -123,7 +123,7 @@ def dose_round(
         _to_give(one.course, slot, places, now=now, ends=ends)
         for one, slots in looked_at
         for slot in slots
-        if slot.wants_giving or slot.state is State.TO_COME
+        if slot.wants_giving or (slot.state is State.TO_COME and slot.opens_at < ends)
     ]
     return DoseRound(
         day=day,
@@ -172,16 +172,19 @@ class _Order:
 def _to_give(
     course: Course, slot: Slot, places: dict[str, str], *, now: datetime, ends: datetime
 ) -> DoseToGive:
-    """A dose of today: on time as long as that can be, then until it is missed."""
-    until_at = slot.late_at if now < slot.late_at else slot.missed_at or ends
+    """A dose of today: on time as long as that can be, then until it is missed.
+
+    One that is to be given although it was missed may be given until the day ends.
+    """
     from_at = max(now, slot.opens_at)
+    until_at = next((at for at in (slot.late_at, slot.missed_at) if at and at > from_at), ends)
     return DoseToGive(
         animal=course.animal,
         pen=places.get(course.animal, NO_PEN),
         course=course,
         slot=slot,
         from_at=from_at,
-        until_at=max(until_at, from_at),
+        until_at=until_at,
     )
 
 

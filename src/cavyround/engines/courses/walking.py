@@ -2,7 +2,8 @@
 
 Every moment belongs to one dose: from when the one before it was missed until it is
 missed itself. So a dose given too early answers the dose to come and is not asked for
-again, and nothing falls due twice.
+again, and nothing falls due twice. An entry that says which dose it is answers that one,
+also while an earlier one is still open.
 """
 
 from collections.abc import Iterable, Iterator
@@ -16,6 +17,8 @@ from cavyround.engines.courses.slots import Act, Slot, State
 from cavyround.engines.courses.windows import Window, Windows
 from cavyround.facts.courses import Course, GivenDose
 from cavyround.facts.schedules import IfLate, IfMissed
+
+OVERTAKEN = "a later dose was given since: this one is added at the end"
 
 
 @dataclass(slots=True)
@@ -46,6 +49,15 @@ class _Entries:
             while self.free and not any(one.went_in for one in taken):
                 taken.append(self.free.pop(0))
         return sorted(taken, key=lambda one: (one.at, one.id))
+
+    def went_in_after(self, number: int, since: datetime) -> bool:
+        """Whether a dose after dose ``number`` went in, at ``since`` or later."""
+        return any(
+            one.went_in and one.at >= since
+            for later, several in self.numbered.items()
+            for one in several
+            if later > number
+        )
 
     def left(self) -> tuple[GivenDose, ...]:
         """What belongs to no dose."""
@@ -81,7 +93,7 @@ class Walk:
         first, not_before, missed_at = self._beginning(since)
         tries = [one for one in self.course.tries if _is_from(one, first, missed_at)]
         entries = _Entries.of(tries)
-        went_in = [one.at for one in self.course.tries if one.went_in]
+        went_in = self._went_in
         for number in count(first):
             place = self.planner.place(number, self.shift)
             if self._is_over(place):
@@ -128,18 +140,21 @@ class Walk:
             if self.planner.is_over(place, extra=self.extra, past_end=past_end):
                 return
             past_end += self.planner.is_past_end(place)
-            yield place
+            if number not in self._answered:
+                yield place
 
     def slots_to_come(self, until: datetime) -> Iterator[Slot]:
         """The doses after the last one walked to that are due before ``until``, as planned now."""
         if not self.slots:
             return
-        not_before: datetime | None = self.slots[-1].late_at
-        shift = self._shift_if_given_now(self.slots[-1])
+        waiting = self.slots[-1]
+        not_before: datetime | None = waiting.late_at
+        shift = self._shift_if_given_now(waiting)
+        went_in = [*self._went_in, *([self.now] if waiting.wants_giving else [])]
         for place in self.to_come():
             if place.due_at >= until:
                 return
-            window = self._window(place, not_before, shift)
+            window = self._kept_apart(self._window(place, not_before, shift), went_in)
             not_before = window.late_at
             yield Slot(
                 place=place,
@@ -149,6 +164,15 @@ class Walk:
                 state=State.TO_COME,
                 act=Act.NOTHING,
             )
+
+    @property
+    def _went_in(self) -> list[datetime]:
+        return [one.at for one in self.course.tries if one.went_in]
+
+    @property
+    def _answered(self) -> set[int]:
+        """The doses an entry says it answers, whether or not they were come to yet."""
+        return {one.number for one in self.course.tries if one.went_in and one.number is not None}
 
     @property
     def _stopped(self) -> datetime | None:
@@ -178,15 +202,24 @@ class Walk:
         schedule = self.course.schedule
         given_all_the_same = schedule.if_missed is IfMissed.GIVE_MOVE_PLAN
         tries = entries.take(place.number, window.missed_at, until_given=given_all_the_same)
+        gone = window.missed_at
+        overtaken = False
         if not any(one.went_in for one in tries):
-            window = self._kept_apart(window, went_in)
-        return judge(
+            overtaken = gone is not None and entries.went_in_after(place.number, gone)
+            window = window if overtaken else self._kept_apart(window, went_in)
+        slot = judge(
             place, window, tries, schedule=schedule, now=self.now, stopped_at=self._stopped
         )
+        if overtaken and slot.state is State.MISSED and slot.wants_giving:
+            # The plan moves by one dose all the same, but nothing more goes in beside the later.
+            self.extra += 1
+            return replace(slot, act=Act.NOTHING, says=OVERTAKEN)
+        return slot
 
     def _kept_apart(self, window: Window, went_in: list[datetime]) -> Window:
         """The window of a dose not yet given opens no sooner than the last one allows."""
-        gone = window.missed_at
+        waits_for_ever = self.course.schedule.if_missed is IfMissed.GIVE_MOVE_PLAN
+        gone = None if waits_for_ever else window.missed_at
         before = [at for at in went_in if gone is None or at < gone]
         apart = self.windows.apart(max(before)) if before else None
         if apart is None or apart <= window.opens_at:
