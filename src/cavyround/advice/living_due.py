@@ -48,11 +48,15 @@ def _of_birth(one: Expecting, breeding: BreedingNow, today: date) -> tuple[str, 
         return None
     if one.state is State.PAST_TERM and one.possible.last is not None:
         return "past the last day she should have given birth: ring the vet", one.possible.last
+    if one.state is State.AT_RISK and any(days.open_start for days in one.conceived):
+        return None  # the days are too wide to stand on the list; she is weighed every few days
     last = one.likely.last
     lead = int(book().number("gestation_mean_days")) - int(book().number("birth_watch_from_day"))
     words = f"may give birth from {one.likely.first:%d %B}"
     words += f" to {last:%d %B}" if last is not None else ""
-    return words, one.likely.first - timedelta(days=lead)
+    watched_from = one.likely.first - timedelta(days=lead)
+    # Looked at every day from then on, and never overdue for not having given birth.
+    return words, max(today, watched_from)
 
 
 def _litters(breeding: BreedingNow) -> Iterator[LivingDue]:

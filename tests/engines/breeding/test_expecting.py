@@ -272,3 +272,12 @@ def test_later_days_shift_every_answer_by_as_much(began: int, length: int, shift
     before = expect([sow(), boar()], stays)
     after = expect([sow(), boar()], moved, NOW + by)
     assert [one.possible.first + by for one in before] == [one.possible.first for one in after]
+
+
+def test_a_contact_of_long_ago_makes_no_day_of_a_later_one_earlier() -> None:
+    """A resident who came with an unknown past, and met a boar last month."""
+    she = sow(born_here=False, first_seen_on=ago(300))
+    one = expect_one([she, boar()], [stay("sow", "a", 300), stay("boar", "a", 30.2, 30)])
+    assert one.possible.first == ago(30) + timedelta(days=59)
+    assert not one.history_unknown
+    assert [contact.sire for contact in one.contacts] == ["boar"]

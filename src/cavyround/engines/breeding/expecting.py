@@ -117,7 +117,14 @@ def _of_one(
         kept = [_from_nowhere(animal, said, book)]
     if not kept:
         return None
+    kept = [one for one in kept if _may_last(one[1], today, book)] or kept
     return _expecting(animal, kept, said, today, book)
+
+
+def _may_last(days: Conceived, today: date, book: Knowledge) -> bool:
+    """Whether a pregnancy from these days may still last."""
+    longest = timedelta(days=int(book.span("gestation_days").high))
+    return days.until is None or days.until + longest >= today
 
 
 def _expecting(
