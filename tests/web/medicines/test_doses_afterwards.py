@@ -115,3 +115,14 @@ def test_only_who_entered_it_or_a_lead_corrects_it(
     assert page.status_code == 422
     assert "Only a lead corrects" in page.content.decode()
     assert signed_in(lead).post(address, struck).status_code == 302
+
+
+def test_the_animals_story_tells_of_its_course_and_its_doses(
+    client: Client, carer: Person, course: Course
+) -> None:
+    given(carer, course)
+    words = client.get(reverse("animal", args=[course.animal_id])).content.decode()
+    story = words[words.index('id="story"') :]
+    assert "A course begins" in story
+    assert "on the word of Dr Isla Fern" in story
+    assert "Ivermectin 0.4 mg/kg, number 1: given" in story

@@ -6,7 +6,9 @@ from datetime import datetime
 from typing import Any
 from uuid import UUID
 
+from cavyround.advice.book import book
 from cavyround.record import models
+from cavyround.record.courses import what_words
 from cavyround.record.models import Check, Person, Photo
 from cavyround.web.animals.sittings import CheckWords, words_of_checks
 from cavyround.web.animals.stating import in_words
@@ -138,6 +140,37 @@ def _answer(at: datetime, row: models.VetAnswer) -> Chapter:
     return Chapter(at=at, kind="answer", head=head, by=row.made_by, lines=lines, quote=row.text)
 
 
+def _course(at: datetime, row: models.Course) -> Chapter:
+    order = row.order
+    said_by = f" on the word of {order.vet}" if order.vet else ""
+    lines = (f"{_what(order)}{said_by}: {order.why}",)
+    return Chapter(at=at, kind="course", head="A course begins", by=row.made_by, lines=lines)
+
+
+def _course_stopped(at: datetime, row: models.CourseStopped) -> Chapter:
+    lines = (_what(row.course.order), f"Why: {row.why}")
+    return Chapter(at=at, kind="course", head="A course is stopped", by=row.made_by, lines=lines)
+
+
+def _dose(at: datetime, row: models.DoseEntry) -> Chapter:
+    number = f", number {row.number}" if row.number else ""
+    lines = [f"{_what(row.course.order)}{number}: {row.get_outcome_display().lower()}"]
+    lines += [row.why] if row.why else []
+    head = "Care" if row.course.order.care else "Dose"
+    return Chapter(at=at, kind="dose", head=head, by=row.made_by, lines=tuple(lines))
+
+
+def _allergy(at: datetime, row: models.Allergy) -> Chapter:
+    lines = (row.name, *([row.note] if row.note else []))
+    head = "Does not bear a medicine"
+    return Chapter(at=at, kind="allergy", head=head, by=row.made_by, lines=lines)
+
+
+def _what(order: models.Order) -> str:
+    what = what_words(order, book())
+    return f"{what[:1].upper()}{what[1:]}{f' {order.dose}' if order.dose else ''}"
+
+
 TELLERS: dict[type[Any], Callable[[datetime, Any], Chapter]] = {
     models.Arrival: _arrival,
     models.Departure: _departure,
@@ -151,4 +184,8 @@ TELLERS: dict[type[Any], Callable[[datetime, Any], Chapter]] = {
     models.StandingMarkEnd: _mark_end,
     models.VetQuestion: _question,
     models.VetAnswer: _answer,
+    models.Course: _course,
+    models.CourseStopped: _course_stopped,
+    models.DoseEntry: _dose,
+    models.Allergy: _allergy,
 }

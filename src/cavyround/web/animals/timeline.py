@@ -16,11 +16,15 @@ from django.utils.dateparse import parse_datetime
 
 from cavyround.record.models import (
     AdviceGiven,
+    Allergy,
     Animal,
     AnimalStatement,
     Arrival,
     Check,
+    Course,
+    CourseStopped,
     Departure,
+    DoseEntry,
     FollowUp,
     FollowUpOutcome,
     Move,
@@ -100,6 +104,15 @@ SOURCES = (
     _by(StandingMarkEnd, "mark", path="mark__animal"),
     _by(VetQuestion),
     _by(VetAnswer, "question", path="question__animal"),
+    _by(Allergy),
+    _by(Course, "order"),
+    _by(CourseStopped, "course__order", path="course__animal"),
+    Source(
+        lambda animal: DoseEntry.objects.filter(
+            course__animal=animal, corrections=None
+        ).select_related("made_by", "course__order"),
+        when="at",
+    ),
 )
 
 
