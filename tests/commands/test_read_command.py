@@ -95,3 +95,18 @@ def test_a_case_is_explained_with_words_rules_and_sources(
     assert '<- "Flat"' in told
     assert "rule " in told
     assert "Source: " in told
+
+
+def test_words_nobody_could_read_never_leave_an_animal_well(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    file = tmp_path / "cases.yaml"
+    file.write_text(
+        "- id: B3\n  signalment: {sex: male, age_months: 20}\n"
+        "  findings: {head: 'Gone all skew-whiff like a pirate ship', appetite: Normal}\n",
+        encoding="utf-8",
+    )
+    assert main(["triage", str(file)]) == 0
+    [answer] = json.loads(capsys.readouterr().out)
+    assert answer["urgency"] == "carer_recheck"
+    assert "not understood" in answer["text"]

@@ -18,6 +18,7 @@ from cavyround.engines.weight import weight_signs
 from cavyround.knowledge.book import Knowledge
 from cavyround.knowledge.loading import load_knowledge
 from cavyround.knowledge.reading import KnowledgeFaultError, read_yaml, read_yaml_list
+from cavyround.knowledge.urgency import Urgency
 
 HELP = """\
 Run coded cases from a YAML file and print the answers as JSON. The file holds `cases`, a list:
@@ -75,7 +76,7 @@ def run(arguments: argparse.Namespace) -> int:
     if arguments.explain:
         print("\n\n".join(explained(case, told, book) for case, told in cases))
     else:
-        print(json.dumps([answer_case(case, book) for case, _ in cases], indent=1))
+        print(json.dumps([told_answer(case, told, book) for case, told in cases], indent=1))
     return 0
 
 
@@ -151,6 +152,21 @@ def answer_case(case: Case, book: Knowledge) -> dict[str, Any]:
     }
 
 
+def told_answer(case: Case, told: Told | None, book: Knowledge) -> dict[str, Any]:
+    """The answer; words that were not understood never leave an animal as it should be."""
+    answer = answer_case(case, book)
+    if told is None or not told.not_understood:
+        return answer
+    said = "; ".join(told.not_understood)
+    answer["not_understood"] = list(told.not_understood)
+    answer["text"] += f"\nThese words were not understood, look again: {said}"
+    if answer["urgency"] == Urgency.NORMAL.code:
+        again = book.look_again(Urgency.CARER_RECHECK) / timedelta(hours=1)
+        answer["urgency"] = Urgency.CARER_RECHECK.code
+        answer["recheck_hours"] = min(answer["recheck_hours"], again)
+    return answer
+
+
 def explained(case: Case, told: Told | None, book: Knowledge) -> str:
     """A case in plain words: what was read, why the answer is what it is, and the sources."""
     readied = ready(case)
@@ -164,6 +180,7 @@ def explained(case: Case, told: Told | None, book: Knowledge) -> str:
             f'{one.status.value}  <- "{said}"'
         )
     if told is not None:
+        lines += [f"  NOT UNDERSTOOD, look again: {text}" for text in told.not_understood]
         lines += [f"  happened: {book.vocabulary.events[what]}" for what in told.events]
     lines += [f"  problem: {problem.words}" for problem in answer.problems]
     for why in answer.because:

@@ -118,7 +118,12 @@ class Filing:
         sign_first = bool(spots) and first_sign < spots[0].at
         predicate = _normal_predicate(clause)
         for at, item in enumerate(items):
-            if item.has("kind") and not item.has("sign") and not item.left_out and not spots:
+            if (
+                item.has("kind")
+                and not item.has("sign")
+                and not item.left_out
+                and all(self._is_of_last(spot) for spot in spots)
+            ):
                 self._describes(item)
             if not item.has("sign") or item.left_out or item.notes.get("kind_of"):
                 continue
@@ -211,6 +216,9 @@ class Filing:
             spots_used = tuple(spot for _, spot in chosen if spot is not None)
             self.desk.last_sign = (item, spots_used)
         return filed
+
+    def _is_of_last(self, spot: Spot) -> bool:
+        return any(filed.region == spot.region for _, filed in self.desk.last)
 
     def _describes(self, item: Item) -> bool:
         """ "a lump on her flank, soft, moves about": more is said of what was just found."""

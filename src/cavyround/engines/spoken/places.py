@@ -261,6 +261,8 @@ def _end(clause: Clause, at: int, taken: set[int], topic: tuple[Spot, ...]) -> S
             if index > at and following is not None and following.has("place"):
                 return None
             taken.update({index, at})
+            if region_now == "nails":
+                return Spot("nails", side, min(index, at), (items[at], items[index]))
             return Spot(
                 FEET[end],
                 side,

@@ -72,6 +72,12 @@ class Told:
     findings: tuple[tuple[SaidFinding, str], ...]
     events: tuple[str, ...]
     hours: Decimal | None
+    not_understood: tuple[str, ...] = ()
+
+
+# So few words or fewer may say nothing ("none", "not looked at"): more that gave no finding were
+# not understood, and an animal is not well because nobody could read what was written of it.
+FEW_WORDS = 1
 
 
 def read_told(findings: Mapping[str, str], *, also: str, duration: str, book: Knowledge) -> Told:
@@ -84,9 +90,13 @@ def read_told(findings: Mapping[str, str], *, also: str, duration: str, book: Kn
         book: the knowledge.
     """
     said: list[tuple[SaidFinding, str]] = []
+    unread: list[str] = []
     for key, text in findings.items():
         region = PLACES_OF_STEPS.get(key, key)
-        said += [(one, text) for one in read_region(region, text, book=book).findings]
+        read = read_region(region, text, book=book).findings
+        said += [(one, text) for one in read]
+        if not read and key != "history" and len(text.split()) > FEW_WORDS:
+            unread.append(text)
     said += [
         (one, also)
         for one in read_region("", also, book=book).findings
@@ -97,6 +107,7 @@ def read_told(findings: Mapping[str, str], *, also: str, duration: str, book: Kn
         findings=tuple(said),
         events=events_in(everything, book),
         hours=hours_in(duration, book),
+        not_understood=tuple(unread),
     )
 
 

@@ -237,7 +237,7 @@ class Turning:
             return 0
         if self._denied_of(clause, items, spots):
             return 1
-        if not done and self._resolved(clause, items, spots, book):
+        if (not done or self.desk.home) and self._resolved(clause, items, spots, book):
             return 1
         words = {word for item in items for word in item.word.split()}
         if self._excused(clause):
