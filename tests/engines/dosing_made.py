@@ -126,7 +126,7 @@ def refused(book: Knowledge, order: Order | None, grams: object = 800, **said: A
 
 
 def keys(refusal: Refusal) -> set[str]:
-    return {reason.key for reason in refusal.reasons}
+    return {reason.what for reason in refusal.reasons}
 
 
 VET = "Isla Fern"

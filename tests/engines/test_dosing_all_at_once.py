@@ -1,7 +1,7 @@
 """All reasons are told at once, and set aside only by who may."""
 
 from dataclasses import replace
-from datetime import date
+from datetime import date, timedelta
 from decimal import Decimal
 
 import pytest
@@ -16,7 +16,7 @@ from cavyround.engines.dosing import (
 )
 from cavyround.facts.orders import Limits
 from cavyround.knowledge.book import Knowledge
-from tests.builders import NOW, TODAY
+from tests.builders import NOW, TODAY, a_boar, months_old
 from tests.engines.dosing_made import (
     FIRST,
     GOOD_LOT,
@@ -24,6 +24,7 @@ from tests.engines.dosing_made import (
     a_product,
     an_order,
     aside,
+    by_mouth,
     every,
     every_hours,
     keys,
@@ -117,3 +118,53 @@ def test_setting_one_reason_aside_leaves_the_others(book: Knowledge) -> None:
 def test_a_course_that_began_on_its_first_day_is_not_over(book: Knowledge) -> None:
     assert isinstance(worked(book, an_order(schedule=every(10)), now=NOW), Dose)
     assert FIRST == TODAY
+
+
+def set_aside_all(result: Refusal) -> AlsoKnown:
+    """The vet sets aside all that stands, as the page keeps it."""
+    said = (
+        SetAside(key=one.key, order="order", by=VET, role="vet", why="y") for one in result.reasons
+    )
+    return AlsoKnown(set_aside=tuple(said))
+
+
+def test_an_old_weighing_that_was_set_aside_stands_again_the_day_after(book: Knowledge) -> None:
+    old = weighing(800, days_ago=8)
+    vet = set_aside_all(refused(book, an_order(), weight=old))
+    assert isinstance(worked(book, an_order(), weight=old, also=vet), Dose)
+    older = weighing(800, days_ago=8)
+    tomorrow = NOW + timedelta(days=1)
+    again = refused(book, an_order(), weight=older, also=vet, now=tomorrow)
+    assert keys(again) == {"weight_too_old"}
+
+
+def test_a_word_about_one_weighing_is_none_about_the_next(book: Knowledge) -> None:
+    vet = set_aside_all(refused(book, an_order(), weight=weighing(800, days_ago=9)))
+    other = weighing(790, days_ago=8)
+    assert keys(refused(book, an_order(), weight=other, also=vet)) == {"weight_too_old"}
+
+
+@pytest.mark.parametrize(
+    ("grams", "stands"), [(290, False), (295, False), (289, True), (180, True)]
+)
+def test_near_enough_at_one_weight_is_not_near_enough_at_a_lower(
+    grams: int, stands: bool, book: Knowledge
+) -> None:
+    order = by_mouth("0.2 mg/kg", "meloxicam", limits=Limits(not_under_g=Decimal(300)))
+    product = a_product("0.5 mg/mL", "meloxicam")
+    young = a_boar(born=months_old(2))
+    vet = set_aside_all(refused(book, order, 290, product=product, animal=young))
+    result = worked(book, order, grams, product=product, animal=young, also=vet)
+    left = keys(result) if isinstance(result, Refusal) else set()
+    assert ("too_light:order" in left) is stands
+
+
+def test_a_dose_a_vet_confirmed_is_not_confirmed_once_it_is_higher_for_the_animal(
+    book: Knowledge,
+) -> None:
+    """The order is for the whole animal: it gets lighter, and the dose per kg higher."""
+    order = by_mouth("0.8 mg per animal", "meloxicam")
+    product = a_product("1.5 mg/mL", "meloxicam")
+    vet = set_aside_all(refused(book, order, 1000, product=product))
+    assert isinstance(worked(book, order, 1000, product=product, also=vet), Dose)
+    assert "above_stop:0.6 mg/kg" in keys(refused(book, order, 700, product=product, also=vet))

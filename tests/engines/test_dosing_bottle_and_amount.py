@@ -45,7 +45,7 @@ from tests.engines.dosing_made import (
 def test_a_bottle_that_is_not_good_is_put_away(lot: Lot, key: str, book: Knowledge) -> None:
     product = a_product(use_within=days(28))
     result = refused(book, an_order(), lot=lot, product=product)
-    assert [(one.key, one.may) for one in result.reasons] == [(key, "nobody")]
+    assert [(one.what, one.may) for one in result.reasons] == [(key, "nobody")]
 
 
 def test_a_bottle_is_good_on_its_last_day(book: Knowledge) -> None:
@@ -83,7 +83,7 @@ def test_a_label_that_does_not_fit_the_order(
     order: Order, product: Any, key: str, book: Knowledge
 ) -> None:
     result = refused(book, order, product=product)
-    assert (key, "nobody") in {(one.key, one.may) for one in result.reasons}
+    assert (key, "nobody") in {(one.what, one.may) for one in result.reasons}
 
 
 def test_one_strength_written_another_way_is_the_same(book: Knowledge) -> None:
@@ -176,16 +176,16 @@ def test_the_carers_page_that_gives_a_tenth_of_a_ml(book: Knowledge) -> None:
     """0.1 mL of 1 % ivermectin by mouth for each adult: 1 mg/kg at 1 kg (piggyville.com)."""
     order = by_mouth("0.1 mL/animal", "ivermectin", schedule=every(14))
     result = refused(book, order, 1000, product=a_product("1 % w/v"))
-    assert ("above_stop:0.5 mg/kg", "vet") in {(one.key, one.may) for one in result.reasons}
+    assert ("above_stop:0.5 mg/kg", "vet") in {(one.what, one.may) for one in result.reasons}
     heavier = refused(book, order, 990, product=a_product("1 % w/v"))
-    assert ("above_stop:1 mg/kg", "nobody") in {(one.key, one.may) for one in heavier.reasons}
+    assert ("above_stop:1 mg/kg", "nobody") in {(one.what, one.may) for one in heavier.reasons}
 
 
 def test_meloxicam_above_the_label_is_the_vets_to_confirm(book: Knowledge) -> None:
     order = by_mouth("1.5 mg/kg", "meloxicam")
     product = a_product("5 mg/mL", "meloxicam")
     assert keys(refused(book, order, 900, product=product)) == {"above_stop:0.6 mg/kg"}
-    dose = a_dose(book, order, 900, product=product, also=aside("above_stop:0.6 mg/kg"))
+    dose = a_dose(book, order, 900, product=product, also=aside("above_stop:0.6 mg/kg at 1.5"))
     assert dose.published.verdict is Verdict.INSIDE
     assert [(by.by, by.why) for _, by in dose.set_aside] == [(VET, "meant so")]
 

@@ -103,13 +103,13 @@ def test_a_name_nobody_knows_may_hide_anything_and_is_the_vets_to_decide(book: K
 def test_another_way_than_published_is_the_vets_to_decide(book: Knowledge) -> None:
     order = an_order("2.5 mg/kg", "carprofen", route="by_mouth", schedule=every(1))
     result = refused(book, order, product=a_product("50 mg/mL", "carprofen"))
-    assert {(one.key, one.may) for one in result.reasons} == {("wrong_route", "vet")}
+    assert {(one.what, one.may) for one in result.reasons} == {("wrong_route", "vet")}
 
 
 def test_what_goes_into_a_vein_is_given_by_a_vet(book: Knowledge) -> None:
     order = an_order("0.5 mg/kg", "meloxicam", route="IV", schedule=ONCE)
     result = refused(book, order, product=a_product("5 mg/mL", "meloxicam"))
-    assert ("route_for_vets", "vet") in {(one.key, one.may) for one in result.reasons}
+    assert ("route_for_vets", "vet") in {(one.what, one.may) for one in result.reasons}
 
 
 def test_a_pregnant_sow_and_one_of_whom_nobody_knows(book: Knowledge) -> None:
@@ -146,7 +146,7 @@ def test_a_spot_on_by_the_weight_on_its_label(book: Knowledge) -> None:
     product = a_product("150 mcg/pipette", drug)
     young = a_boar(born=months_old(2))
     result = refused(book, order, 290, product=product, animal=young)
-    assert {one.key for one in result.reasons} == {"too_light:formulary"}
+    assert {one.what for one in result.reasons} == {"too_light:formulary"}
     dose = a_dose(book, order, 310, product=product, animal=young)
     assert dose.measure.words == "use 1 whole pipette"
     assert dose.amount_words == "0.15 mg"
@@ -217,7 +217,7 @@ def test_what_runs_already_speaks_against_it(
     order = an_order("0.2 mg/kg", drug, route="by_mouth", schedule=every(14))
     also = AlsoKnown(running=(Running(order="other", drug=running),))
     result = refused(book, order, product=a_product("0.5 mg/mL", drug), also=also)
-    assert [(one.key, one.may) for one in result.reasons] == [(f"{code}:other", "vet")]
+    assert [(one.what, one.may) for one in result.reasons] == [(f"{code}:other", "vet")]
 
 
 def test_the_order_itself_is_no_other_that_runs(book: Knowledge) -> None:

@@ -58,7 +58,7 @@ def test_an_order_that_lacks_something_is_refused_for_it(
 ) -> None:
     result = refused(book, an_order(**missing))
     assert key in keys(result)
-    assert {one.may for one in result.reasons if one.key == key} == {"nobody"}
+    assert {one.may for one in result.reasons if one.what == key} == {"nobody"}
 
 
 def test_a_standing_order_holds_for_an_animal_it_does_not_name(book: Knowledge) -> None:
@@ -81,7 +81,7 @@ def test_an_order_whose_last_day_is_over_is_refused_and_on_that_day_not(book: Kn
 )
 def test_a_dose_that_cannot_be_read_is_refused_in_words(dose: str, book: Knowledge) -> None:
     result = refused(book, an_order(dose))
-    [unread] = [one for one in result.reasons if one.key == "unknown_unit:order_dose"]
+    [unread] = [one for one in result.reasons if one.what == "unknown_unit:order_dose"]
     assert unread.may == "nobody"
     assert repr(dose) in unread.words
 

@@ -182,14 +182,20 @@ def _look_at_stops(asked: Asked, medicine: Medicine, found: Findings) -> None:
         if stop.may == "said":
             found.say(words, stop.sources)
             continue
-        found.reasons.append(_stopped(stop, words))
+        found.reasons.append(_stopped(stop, words, number))
 
 
-def _stopped(stop: DoseStop, words: str) -> Reason:
+def _stopped(stop: DoseStop, words: str, number: Decimal) -> Reason:
     do = "Do not give it. Ring the vet." if stop.may == "nobody" else READ_BACK
     about = f"{number_words(stop.above)} {stop.unit}"
     return Reason(
-        code="above_stop", words=words, do=do, may=stop.may, about=about, sources=stop.sources
+        code="above_stop",
+        words=words,
+        do=do,
+        may=stop.may,
+        about=about,
+        sources=stop.sources,
+        at=number,
     )
 
 
@@ -252,8 +258,16 @@ def _far(
         printed = trap.printed if trap.medicine == medicine.id else None
         if printed is not None and asked.in_unit(printed.unit) == printed.value:
             words += f" {trap.words}"
+    too_little = nearest.standing is Standing.BELOW
     return Reason(
-        code=code, words=words, do=READ_BACK, may="vet", sources=nearest.published.sources
+        code=code,
+        words=words,
+        do=READ_BACK,
+        may="vet",
+        of="too little" if too_little else "too much",
+        sources=nearest.published.sources,
+        at=nearest.number,
+        worse="less" if too_little else "more",
     )
 
 

@@ -16,6 +16,8 @@ from cavyround.knowledge.sureness import May
 
 VET_SAYS = "Ask the vet: only the vet can decide this, by name and with the reason."
 FIND_OUT = "Find out first, or ask the vet, who can decide it by name and with the reason."
+# What a vet decides of a weight holds for that weight and none further off.
+BY_WEIGHT = ("too_light", "too_heavy")
 NEVER = "Do not give it. Ring the vet."
 
 
@@ -54,6 +56,8 @@ def look_at_limits(
             may=limit.may,
             about=limit.about,
             sources=limit.sources,
+            at=grams if code in BY_WEIGHT else None,
+            worse="less" if code == "too_light" else "more",
         )
         found.reasons.append(reason)
     return found

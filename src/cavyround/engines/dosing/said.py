@@ -1,19 +1,22 @@
 """What the dosing engine says: a dose with all it rests on, or a refusal with all its reasons."""
 
+import re
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 from datetime import datetime
 from decimal import Decimal
 from enum import StrEnum
-from typing import Self
+from typing import Literal, Self
 
 from cavyround.engines.dosing.given import SetAside
 from cavyround.facts.quantities import Active, Drops, Mass, Pieces, Volume
-from cavyround.facts.saying_amounts import strength_words
+from cavyround.facts.saying_amounts import number_words, strength_words
 from cavyround.facts.strengths import Strength
 from cavyround.knowledge.sureness import May, Sure
 
 Measured = Volume | Mass | Drops | Pieces
+AT = " at "
+PLAIN = re.compile(r"[0-9]+(\.[0-9]+)?", re.ASCII)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -21,6 +24,9 @@ class Reason:
     """One reason against a dose: what, what to do, and who may decide otherwise.
 
     ``about`` tells apart two reasons of one code (two dangers, order's and formulary's limit).
+    ``of`` names the weighing it was found in, or the side a dose lies on. ``at`` is the
+    value it was found at and ``worse`` the way in which that gets worse: who sets it aside
+    has decided about this weighing, at this value, and about none that is worse.
     """
 
     code: str
@@ -29,11 +35,38 @@ class Reason:
     may: May
     about: str = ""
     sources: tuple[str, ...] = ()
+    of: str = ""
+    at: Decimal | None = None
+    worse: Literal["more", "less"] = "more"
 
     @property
     def key(self) -> str:
-        """The code with what it is about: what a setting aside must name."""
+        """The code with what it is about and at which value: what a setting aside must name."""
+        return self._base if self.at is None else f"{self._base}{AT}{_plain(self.at)}"
+
+    @property
+    def what(self) -> str:
+        """The code with what it is about, at whatever value."""
         return f"{self.code}:{self.about}" if self.about else self.code
+
+    @property
+    def _base(self) -> str:
+        return f"{self.what} of {self.of}" if self.of else self.what
+
+    def is_covered_by(self, key: str) -> bool:
+        """Whether what was set aside under ``key`` is this reason, and this is no worse."""
+        if self.at is None:
+            return key == self.key
+        base, _, value = key.rpartition(AT)
+        if base != self._base or not PLAIN.fullmatch(value):
+            return False
+        # The key holds the value as it is shown: both are compared so.
+        now, then = Decimal(_plain(self.at)), Decimal(value)
+        return now <= then if self.worse == "more" else now >= then
+
+
+def _plain(number: Decimal) -> str:
+    return number_words(number).replace(",", "")
 
 
 _WHO = {"nobody": 0, "vet": 1, "carer": 2, "said": 3}

@@ -21,7 +21,9 @@ def sort_out(
     left: list[Reason] = []
     aside: list[tuple[Reason, SetAside]] = []
     for reason in reasons:
-        by = next((one for one in of_this if one.key == reason.key and _may(one, reason)), None)
+        by = next(
+            (one for one in of_this if reason.is_covered_by(one.key) and _may(one, reason)), None
+        )
         if by is None:
             left.append(reason)
         else:

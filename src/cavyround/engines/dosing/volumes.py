@@ -44,6 +44,7 @@ def look_at_volume(
                 may=limit.may,
                 about=f"{number_words(limit.ml)} mL per {limit.per}",
                 sources=limit.sources,
+                at=volume.ml,
             )
         )
 

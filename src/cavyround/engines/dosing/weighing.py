@@ -1,6 +1,6 @@
 """Whether a weighing can be dosed by: sound, fresh enough, and the animal not changing too fast."""
 
-from datetime import datetime, timedelta
+from datetime import UTC, datetime, timedelta
 from decimal import Decimal
 
 from cavyround.engines.dosing.given import KnownWeight
@@ -58,12 +58,12 @@ def look_at_weight(
     age = _days_old(at, now)
     if age > most:
         words = f"The weighing is {age_words(now - at)} old; {_for_whom(most, young=young)}."
-        found.reasons.append(_reason("weight_too_old", words, WEIGH, may="vet"))
+        found.reasons.append(_of_weighing("weight_too_old", words, grams, at, age))
     change = weight.change_pct_week
     fast = not young and change is not None and abs(change) >= book.number("dose_changing_pct_week")
     if fast and change is not None and age > book.number("dose_weight_days_changing"):
         words = f"Its weight is changing fast ({change_words(change)}): an old weighing misleads."
-        found.reasons.append(_reason("weight_changing", words, WEIGH, may="vet"))
+        found.reasons.append(_of_weighing("weight_changing", words, grams, at, age))
     _second_person(weight, grams, found, book)
     return found
 
@@ -141,5 +141,13 @@ def _ago(age: timedelta) -> str:
     return "just now" if age < timedelta(hours=1) else f"{age_words(age)} ago"
 
 
-def _reason(code: str, words: str, do: str, may: str = "nobody") -> Reason:
-    return Reason(code=code, words=words, do=do, may="vet" if may == "vet" else "nobody")
+def _of_weighing(code: str, words: str, grams: Decimal, at: datetime, days: int) -> Reason:
+    """A reason of this one weighing, and no older than it is today: that is what a vet decides."""
+    which = f"{at.astimezone(UTC):%Y-%m-%d %H:%M} {number_words(grams)} g"
+    return Reason(
+        code=code, words=words, do=WEIGH, may="vet", of=which, at=Decimal(days), worse="more"
+    )
+
+
+def _reason(code: str, words: str, do: str) -> Reason:
+    return Reason(code=code, words=words, do=do, may="nobody")
