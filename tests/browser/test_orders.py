@@ -61,7 +61,7 @@ def test_an_order_is_typed_put_right_worked_out_and_kept(
     )
     expect(said).to_contain_text("not kept yet")
     expect(said).to_contain_text("Inside the published range")
-    expect(said).to_contain_text("× 0.4 mg/kg")
+    expect(said).to_contain_text("\N{MULTIPLICATION SIGN} 0.4 mg/kg")
     assert faults_by_day_and_night(page) == []
     assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")
     page.get_by_role("button", name="Keep the order").click()

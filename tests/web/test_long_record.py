@@ -20,13 +20,20 @@ from tests.builders import NOW
 from tests.web.animals_made import FINISHED, a_check, a_pen, an_animal, discharge, weight
 from tests.web.conftest import SignedIn
 
-# As many as the rescue has rooms, people and products, not as many as it had animals.
-SMALL = {"room", "pen", "person", "vetnumber", "herdtaught", "product"}
+# As many as the rescue has rooms, people and products, and had outbreaks, not as many as it had
+# animals.
+SMALL = {"room", "pen", "person", "vetnumber", "herdtaught", "product", "outbreak"}
 # A page of the names in order is read from this index and left when it is full; the open
 # questions to the vet are found in one that holds neither their words nor their animals; the
-# vets of the latest orders are read from the newest on, and one index holds the standing
-# orders alone.
-IN_ORDER = ("record_anim_name_", "record_vetq_made_at_", "record_order_newest", "standing_orders")
+# vets of the latest orders, and the latest bonds and quarrels, are read from the newest on, and
+# one index holds the standing orders alone.
+IN_ORDER = (
+    "record_anim_name_",
+    "record_vetq_made_at_",
+    "record_order_newest",
+    "record_tie_newest",
+    "standing_orders",
+)
 SCANNED = re.compile(r"SCAN record_(?P<table>\w+)(?: USING (?:COVERING )?INDEX (?P<index>\w+))?$")
 
 

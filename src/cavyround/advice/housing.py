@@ -64,7 +64,7 @@ def pens_now() -> tuple[PenFacts, ...]:
 def _lodgers(rows: Sequence[Animal], known: BreedingNow, now: datetime) -> tuple[Lodger, ...]:
     advised = latest_advice(Animal.objects.filter(pk__in=[row.pk for row in rows]))
     kinds = dict(Pen.objects.values_list("pk", "kind"))
-    grams, caught, dams = _grams(rows), _caught(now), _dams()
+    grams, caught, dams = _grams(rows), _caught(now), _dams(rows)
     until = {
         one.animal: one.possible.last or timezone.localdate(now) + timedelta(days=1)
         for one in known.expecting
@@ -133,11 +133,9 @@ def _caught(now: datetime) -> dict[str, set[str]]:
     return found
 
 
-def _dams() -> dict[UUID, str]:
-    return {
-        pup: str(dam)
-        for pup, dam in LitterPup.objects.order_by("made_at").values_list("animal", "litter__dam")
-    }
+def _dams(rows: Sequence[Animal]) -> dict[UUID, str]:
+    of = LitterPup.objects.filter(animal__in=[row.pk for row in rows]).order_by("made_at")
+    return {pup: str(dam) for pup, dam in of.values_list("animal", "litter__dam")}
 
 
 def _sucks(row: Animal, now: datetime) -> bool:

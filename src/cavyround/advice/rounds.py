@@ -34,7 +34,7 @@ def round_of(people: Sequence[str], now: datetime) -> tuple[Stretch, ...]:
 def timed_checks(now: datetime) -> Mapping[str, list[float]]:
     """How many minutes the whole checks of each animal took lately, from first touch to last."""
     checks = Check.objects.filter(
-        kind__in=("full", "arrival"), started_at__gte=now - TIMED_BACK, finished_at__lte=now
+        kind__in=("full", "arrival"), finished_at__gte=now - TIMED_BACK, finished_at__lte=now
     )
     found: dict[str, list[float]] = defaultdict(list)
     spans = checks.order_by().values_list("animal", "started_at").annotate(end=Max("finished_at"))

@@ -57,6 +57,11 @@ class Litter(Append):
     born_dead = models.PositiveSmallIntegerField(null=True, blank=True)
     note = models.TextField(blank=True)
 
+    class Meta:
+        """Those of the last weeks are looked for."""
+
+        indexes = [models.Index(fields=["born_on"])]
+
     def __str__(self) -> str:
         """Whose and when."""
         return f"Litter of {self.dam}, {self.born_on}"
@@ -97,6 +102,7 @@ class Tie(Append):
         """In the order they were on."""
 
         ordering = ("on", "made_at")
+        indexes = [models.Index(fields=["-on", "-made_at"], name="record_tie_newest")]
 
     def __str__(self) -> str:
         """Both."""
@@ -109,6 +115,11 @@ class Introduction(Append):
     pen = models.ForeignKey(Pen, models.PROTECT, related_name="+", null=True, blank=True)
     began_at = models.DateTimeField()
     words = models.CharField(max_length=200, blank=True)
+
+    class Meta:
+        """Those of the last weeks are looked for."""
+
+        indexes = [models.Index(fields=["began_at"])]
 
     def __str__(self) -> str:
         """When."""
