@@ -73,7 +73,11 @@ def a_lot(person: Person, product: Product, *, came: str | None = "20", **said: 
         "expires_on": TODAY + timedelta(days=300),
         **said,
     }
-    return add_lot(person, product, known, NOW, came=Decimal(came) if came else None)
+    amount = Decimal(came) if came else None
+    second = None
+    if product.controlled:
+        second, _ = Person.objects.get_or_create(username="witness")
+    return add_lot(person, product, known, NOW, came=amount, second=second)
 
 
 def a_syringe(person: Person, code: str = "ml_1_by_0_01") -> Product:

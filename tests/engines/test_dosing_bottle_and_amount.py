@@ -61,6 +61,7 @@ def test_what_nobody_knows_of_a_bottle_is_said(book: Knowledge) -> None:
     assert "The expiry date is not known here" in told
     assert "when it was opened is not known" in told
     assert "The order names no strength" in told
+    assert "the order names no strength" in dose.second_person
 
 
 @pytest.mark.parametrize(

@@ -89,6 +89,7 @@ def test_a_replaced_order_is_stopped_with_its_courses_and_says_why(
         why="mites",
         dose="0.3 mg/kg",
         route="under_skin",
+        strength="10 mg/mL",
         schedule=every_days(10, doses=2),
     )
     with pytest.raises(OrderRefusedError, match="why the order is changed"):

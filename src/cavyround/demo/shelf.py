@@ -186,6 +186,7 @@ def _comes(story: Story, key: str, bottle: Bottle, products: dict[str, Product])
             {"number": bottle.number, "expires_on": expires},
             moment,
             came=Decimal(bottle.amount),
+            second=story.people["carer"],
             id=ids.at(moment),
         )
         if bottle.opened is not None:

@@ -17,8 +17,10 @@ from pydantic import TypeAdapter
 
 from cavyround.facts.lengths import days
 from cavyround.facts.orders import Limits, Order
+from cavyround.facts.quantities import Volume
 from cavyround.facts.reading_amounts import read_dose, read_strength
 from cavyround.facts.schedules import Schedule
+from cavyround.facts.strengths import DosePer
 from cavyround.record import models
 from cavyround.record.models.entries import kept_already, new_id
 
@@ -54,6 +56,9 @@ class OrderSaid:
     second_check: bool = False
     product: UUID | None = None
     note: str = ""
+
+
+NO_STRENGTH = "Say the strength of the product the vet means, as 10 mg/mL: the label must agree."
 
 
 class OrderRefusedError(ValueError):
@@ -160,12 +165,23 @@ def _refuse_incomplete(said: OrderSaid, now: datetime) -> None:
             ("route", said.route, "Say how it is given."),
             *needed,
         ]
+    if not said.care and wants_strength(said.dose):
+        needed.append(("strength", said.strength, NO_STRENGTH))
     for about, given, words in needed:
         if not given.strip():
             raise OrderRefusedError(about, words)
     if said.ordered_at > now:
         about, words = "ordered_on", "That lies in the future: a vet's order comes first."
         raise OrderRefusedError(about, words)
+
+
+def wants_strength(dose: str) -> bool:
+    """Whether an order of this dose must say how strong the product is.
+
+    A wash carries its own strength, and what is ordered as so many mL may have none.
+    """
+    read = read_dose(dose)
+    return isinstance(read, DosePer) and not isinstance(read.amount, Volume)
 
 
 def stop_order(

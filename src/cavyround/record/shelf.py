@@ -9,6 +9,7 @@ from typing import Any
 from uuid import UUID
 
 from django.db import transaction
+from django.db.models import Q
 
 from cavyround.facts.lengths import days
 from cavyround.facts.orders import Lot, Product
@@ -23,8 +24,8 @@ PRODUCT_FIELDS = (
     *("syringe", "holds_ml", "mark_ml"),
 )
 LOT_FIELDS = ("number", "expires_on", "opened_on", "strength", "gone_on")
-# Of a controlled item these are done by two, each with a name.
-BY_TWO = frozenset({MovementKind.COUNTED, MovementKind.THROWN_AWAY})
+# What a wrong figure of would make every dose wrong.
+DRAWN_BY = frozenset({"strength", "drug", "contains", "counted_as", "drop", "g_per_ml"})
 
 
 class ShelfRefusedError(ValueError):
@@ -38,12 +39,16 @@ class ShelfRefusedError(ValueError):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Moved:
-    """What happened to a lot; of COUNTED ``amount`` is what is left, else what came or went."""
+    """What happened to a lot; of COUNTED ``amount`` is what is left, else what came or went.
+
+    ``controlled``: the medicine is, whatever was ticked; then two say it, each with a name.
+    """
 
     kind: str
     amount: Decimal
     at: datetime
     second: models.Person | None = None
+    controlled: bool = False
     why: str = ""
     id: UUID | None = None
 
@@ -73,17 +78,28 @@ def state_product(
     details: Mapping[str, Any],
     why: str,
     now: datetime,
+    *,
+    second: models.Person | None = None,
+    controlled: bool = False,
 ) -> None:
-    """Say something new of a product, and why; what was said before stays readable."""
+    """Say something new of a product, and why; what was said before stays readable.
+
+    What is drawn up by needs two names while an order runs on it: a label read wrong by one
+    would make every dose wrong. So does anything of a ``controlled`` medicine.
+    """
     _refuse_unknown(details, PRODUCT_FIELDS)
     changed = _changed(product, details)
     if not changed:
         return
     _refuse_no_reason(why)
+    if product.controlled or controlled:
+        _refuse_alone(person, second)
+    elif DRAWN_BY & set(changed) and _is_ordered(product):
+        _refuse_alone(person, second, "Doses are drawn up by this label: a second person reads it")
     if "unit" in changed and product.lots.exists():
         about, words = "unit", "Its lots are counted in the old unit: enter a new product instead."
         raise ShelfRefusedError(about, words)
-    _say(person, changed, why, now, product=product)
+    _say(person, changed, why, now, product=product, second=second)
     for name, value in changed.items():
         setattr(product, name, value)
     product.save(update_fields=list(changed))
@@ -98,6 +114,7 @@ def add_lot(
     *,
     came: Decimal | None = None,
     second: models.Person | None = None,
+    controlled: bool = False,
     id: UUID | None = None,  # noqa: A002 -- made at the source
 ) -> models.Lot:
     """A new bottle or box, with how much came, where anybody knows."""
@@ -108,7 +125,8 @@ def add_lot(
     lot = models.Lot.objects.create(id=id or new_id(), product=product, **details)
     _say(person, details, "first entry", now, lot=lot)
     if came is not None:
-        move_stock(person, lot, Moved(kind="came", amount=came, at=now, second=second), now)
+        moved = Moved(kind="came", amount=came, at=now, second=second, controlled=controlled)
+        move_stock(person, lot, moved, now)
     return lot
 
 
@@ -119,14 +137,22 @@ def state_lot(
     details: Mapping[str, Any],
     why: str,
     now: datetime,
+    *,
+    second: models.Person | None = None,
+    controlled: bool = False,
 ) -> None:
-    """Say something new of a lot (opened, gone, its date put right), and why."""
+    """Say something new of a lot (opened, gone, its date put right), and why.
+
+    Two say that a controlled medicine is gone.
+    """
     _refuse_unknown(details, LOT_FIELDS)
     changed = _changed(lot, details)
     if not changed:
         return
     _refuse_no_reason(why)
-    _say(person, changed, why, now, lot=lot)
+    if (lot.product.controlled or controlled) and "gone_on" in changed:
+        _refuse_alone(person, second)
+    _say(person, changed, why, now, lot=lot, second=second)
     for name, value in changed.items():
         setattr(lot, name, value)
     lot.save(update_fields=list(changed))
@@ -146,7 +172,7 @@ def move_stock(
     if moved.at > now:
         about, words = "at", "That lies in the future."
         raise ShelfRefusedError(about, words)
-    if lot.product.controlled and moved.kind in BY_TWO:
+    if lot.product.controlled or moved.controlled:
         _refuse_alone(person, moved.second)
     if moved.kind == MovementKind.THROWN_AWAY and not moved.why.strip():
         about, words = "why", "Say why it is thrown away, and how."
@@ -237,8 +263,10 @@ def _say(
     *,
     product: models.Product | None = None,
     lot: models.Lot | None = None,
+    second: models.Person | None = None,
 ) -> None:
-    stored = {
+    stored: dict[str, Any] = {} if second is None else {"with": str(second)}
+    stored |= {
         name: str(value) if isinstance(value, date | Decimal) else value
         for name, value in fields.items()
     }
@@ -264,8 +292,17 @@ def _refuse_no_reason(why: str) -> None:
         raise ShelfRefusedError(about, words)
 
 
-def _refuse_alone(person: models.Person, second: models.Person | None) -> None:
+def _is_ordered(product: models.Product) -> bool:
+    """Whether an order that nobody stopped draws from it."""
+    mine = Q(product=product) | (Q(drug__iexact=product.drug) & ~Q(drug=""))
+    return models.Order.objects.filter(mine, stops=None).exists()
+
+
+def _refuse_alone(
+    person: models.Person,
+    second: models.Person | None,
+    because: str = "This is a controlled medicine: a second person counts it",
+) -> None:
     if second is None or second.pk == person.pk:
-        about = "second"
-        words = "This is a controlled medicine: a second person counts it too. Say who."
+        about, words = "second", f"{because} too. Say who."
         raise ShelfRefusedError(about, words)

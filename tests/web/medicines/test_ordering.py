@@ -122,6 +122,16 @@ def test_care_that_is_no_medicine_needs_no_vet_and_no_dose(
     assert Order.objects.get().care == "vitamin_c_by_mouth"
 
 
+@pytest.mark.parametrize("dose", ["0.4 mg/kg", "25 mcg per animal", "0.04 mL/kg"])
+def test_an_order_of_a_medicine_names_the_strength_of_the_product(
+    client: Client, light_sow: Animal, dose: str
+) -> None:
+    page = entered(client, **order_form(light_sow, dose=dose, strength=""))
+    assert page.status_code == 422
+    assert "Say the strength of the product" in page.content.decode()
+    assert not Order.objects.exists()
+
+
 def test_a_dangerous_medicine_is_kept_as_ordered_but_never_worked_out(
     client: Client, light_sow: Animal, bottle: Product
 ) -> None:

@@ -12,7 +12,8 @@ from django.utils import timezone
 from cavyround.facts.schedules import Ending, Schedule, days
 from cavyround.record.models import Animal, Lot, Person, Product, StockMovement
 from cavyround.record.models.entries import new_id
-from cavyround.record.shelf import Moved, left_in, move_stock
+from cavyround.record.shelf import Moved, add_lot, left_in, move_stock
+from tests.builders import NOW, TODAY
 from tests.builders_medicines import a_course, a_lot, a_product, an_order
 
 
@@ -129,6 +130,58 @@ def test_a_label_read_anew_says_why_and_the_old_stays_readable(
     words = client.get(reverse("product", args=[product.pk])).content.decode()
     assert "read wrong the first time" in words
     assert "strength: 1 % w/v" in words
+
+
+def test_a_label_doses_are_drawn_by_is_changed_by_two(
+    client: Client, lead: Person, light_sow: Animal, bottle: Product
+) -> None:
+    a_course(lead, light_sow, an_order(lead))
+    address = reverse("change-product", args=[bottle.pk])
+    form = product_form(name=bottle.name, drug="ivermectin", strength="0.1 % w/v", why="read again")
+    alone = client.post(address, form)
+    assert alone.status_code == 422
+    assert "a second person reads it too" in alone.content.decode()
+    bottle.refresh_from_db()
+    assert bottle.strength == "1 % w/v"
+    both = form | {"once": str(new_id()), "second": str(lead.pk)}
+    assert client.post(address, both).status_code == 302
+    bottle.refresh_from_db()
+    assert bottle.strength == "0.1 % w/v"
+    assert f"with: {lead}" in client.get(reverse("product", args=[bottle.pk])).content.decode()
+
+
+def an_opioid(lead: Person, carer: Person) -> Lot:
+    """Buprenorphine, which somebody forgot to tick as controlled."""
+    product = a_product(lead, name="bup", drug="buprenorphine", strength="0.3 mg/mL")
+    return add_lot(lead, product, {"number": "B1"}, NOW, came=Decimal(10), second=carer)
+
+
+@pytest.mark.parametrize("kind", ["came", "used", "counted", "thrown_away"])
+def test_what_the_formulary_calls_controlled_comes_and_goes_by_two(
+    client: Client, lead: Person, carer: Person, kind: str
+) -> None:
+    lot = an_opioid(lead, carer)
+    form = {"once": str(new_id()), "kind": kind, "amount": "2", "why": "spilt"}
+    address = reverse("move-lot", args=[lot.pk])
+    assert client.post(address, form).status_code == 422
+    assert left_in([lot.pk]) == {lot.pk: Decimal(10)}
+    assert client.post(address, form | {"second": str(lead.pk)}).status_code == 302
+
+
+def test_one_alone_neither_unticks_a_controlled_medicine_nor_says_that_it_is_gone(
+    client: Client, lead: Person, carer: Person
+) -> None:
+    lot = an_opioid(lead, carer)
+    form = product_form(name="bup", drug="buprenorphine", strength="0.3 mg/mL", why="a mistake")
+    assert client.post(reverse("change-product", args=[lot.product_id]), form).status_code == 422
+    both = form | {"once": str(new_id()), "second": str(lead.pk)}
+    assert client.post(reverse("change-product", args=[lot.product_id]), both).status_code == 302
+    lot.product.refresh_from_db()
+    assert lot.product.controlled  # although nobody ticked it
+    gone = {"once": str(new_id()), "number": "B1", "gone_on": TODAY.isoformat(), "why": "empty"}
+    assert client.post(reverse("change-lot", args=[lot.pk]), gone).status_code == 422
+    lot.refresh_from_db()
+    assert lot.gone_on is None
 
 
 def test_a_lot_is_opened_on_a_day_that_was(client: Client, lead: Person) -> None:

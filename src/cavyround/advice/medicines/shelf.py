@@ -1,10 +1,11 @@
 """What is in the hand: the bottle a dose is drawn from, and the syringes there are."""
 
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from datetime import date, datetime, timedelta
 from decimal import Decimal
+from typing import Any
 from uuid import UUID
 
 from django.utils import timezone
@@ -116,6 +117,23 @@ def syringe_of(product: models.Product, known: Knowledge) -> Syringe | None:
         holds_ml=product.holds_ml.normalize(),
         mark_ml=product.mark_ml.normalize(),
     )
+
+
+def is_controlled(product: models.Product, known: Knowledge) -> bool:
+    """Whether a product is controlled: by its tick, or because the formulary says so of its drug.
+
+    A tick that was forgotten, or taken away, makes no opioid an ordinary bottle.
+    """
+    return product.controlled or drug_is_controlled(
+        {"drug": product.drug, "contains": product.contains}, known
+    )
+
+
+def drug_is_controlled(details: Mapping[str, Any], known: Knowledge) -> bool:
+    """Whether the formulary marks any active part of a product as controlled."""
+    names = (details.get("drug") or "", *(details.get("contains") or ()))
+    found = (known.medicines.named(name) for name in names if name)
+    return any(one is not None and one.controlled for one in found)
 
 
 def _is_of(product: models.Product, order: models.Order, known: Knowledge) -> bool:

@@ -74,6 +74,8 @@ def _look_at_strength(order: Order, product: Product, lot: Lot | None, found: Fi
     # A wash is made up from whatever concentrate there is; the order's strength is the wash's.
     if ordered is None and not isinstance(order.dose, Mix) and label is not None:
         found.say("The order names no strength: read the label's aloud against the order.")
+        # A label typed wrong would be followed: nobody else has said how strong it is.
+        found.second.append("the order names no strength")
     found.reasons += _differs("order", "the order", ordered, label)
     bottle = lot.strength if lot else None
     if isinstance(bottle, NotRead):

@@ -8,6 +8,7 @@ from uuid import UUID
 
 from django.utils import timezone
 
+from cavyround.advice.book import book
 from cavyround.facts.deviations import DayOff, IfLate, IfMissed, IfPartly
 from cavyround.facts.endings import Ending, Rest
 from cavyround.facts.lengths import Length
@@ -15,7 +16,8 @@ from cavyround.facts.orders import Limits
 from cavyround.facts.reading_amounts import NotRead, read_dose, read_strength
 from cavyround.facts.reading_schedules import read_often, read_times
 from cavyround.facts.schedules import Schedule
-from cavyround.record.orders import OrderSaid
+from cavyround.facts.strengths import Mix
+from cavyround.record.orders import NO_STRENGTH, OrderSaid, wants_strength
 from cavyround.web.medicines.order_fields import OrderFields
 
 WINDOWS = ("early", "late", "missed_after", "least_apart")
@@ -65,6 +67,8 @@ class OrderForm(OrderFields):
         self._need(said, "vet", "Say which vet ordered it: without a vet there is no order.")
         self._need(said, "dose", "Say the dose as the vet said it, as 0.4 mg/kg.")
         self._need(said, "route", "Choose how it is given.")
+        if said.get("dose") and (wants_strength(said["dose"]) or _is_dosed_by_strength(said)):
+            self._need(said, "strength", NO_STRENGTH)
         if said.get("care"):
             self.blame("care", "This is for care that is no medicine: choose that above, or none.")
         for name, read in (("dose", read_dose), ("strength", read_strength)):
@@ -216,3 +220,10 @@ class OrderForm(OrderFields):
             product=given["product"].pk if given["product"] else None,
             note=given["note"],
         )
+
+
+def _is_dosed_by_strength(said: dict[str, Any]) -> bool:
+    """Whether so many mL of it mean nothing without the strength: a known drug, and no wash."""
+    medicine = book().medicines.named(said.get("drug") or "")
+    wash = isinstance(read_dose(said["dose"]), Mix)
+    return medicine is not None and medicine.measured_by in ("mass", "units") and not wash

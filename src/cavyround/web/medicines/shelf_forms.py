@@ -8,6 +8,7 @@ from django import forms
 from django.utils import timezone
 
 from cavyround.advice.book import book
+from cavyround.advice.medicines.shelf import drug_is_controlled, is_controlled
 from cavyround.facts.reading_amounts import (
     NotRead,
     read_drop_size,
@@ -54,6 +55,24 @@ class AmountField(forms.CharField):
             msg = "This is more than a shelf holds. Look at the number again."
             raise forms.ValidationError(msg)
         return read
+
+
+def second_field(hint: str) -> Any:
+    """Who else saw it; who may be chosen is offered by ``offer_second``."""
+    return forms.ModelChoiceField(
+        label="Second person",
+        queryset=Person.objects.none(),
+        required=False,
+        empty_label="Nobody",
+        help_text=hint,
+    )
+
+
+def offer_second(form: forms.Form, person: Person) -> None:
+    """Anybody but oneself may be the second person."""
+    field = form.fields["second"]
+    assert isinstance(field, forms.ModelChoiceField)  # noqa: S101 - narrows the type
+    field.queryset = Person.objects.filter(is_active=True).exclude(pk=person.pk)
 
 
 class ProductForm(OnceForm):
@@ -131,7 +150,10 @@ class ProductForm(OnceForm):
         said = self.cleaned_data
         parts = [part.strip() for part in said["contains"].split(",")]
         details = {name: said[name] for name in PRODUCT_NAMES}
-        return details | {"contains": [part for part in parts if part]}
+        details |= {"contains": [part for part in parts if part]}
+        # What the formulary knows to be controlled is so whatever was ticked.
+        controlled = details["controlled"] or drug_is_controlled(details, book())
+        return details | {"controlled": controlled}
 
 
 PRODUCT_NAMES = (
@@ -163,10 +185,14 @@ class LotForm(OnceForm):
         "Strength on this very label", 60, hint="Only where it differs from the product's."
     )
     came = AmountField("How much came", hint="In what the product is counted in.")
+    second = second_field("Two say how much came of a controlled medicine.")
 
-    def __init__(self, *args: Any, product: Product, **kwargs: Any) -> None:
+    def __init__(self, *args: Any, product: Product, person: Person, **kwargs: Any) -> None:
         """The unit stands in the label."""
         super().__init__(*args, **kwargs)
+        offer_second(self, person)
+        if not is_controlled(product, book()):
+            del self.fields["second"]
         self.fields["came"].label = f"How much came ({product.unit})"
 
     def clean(self) -> dict[str, Any]:
@@ -191,11 +217,12 @@ class LotChangeForm(LotForm):
     """Opened, gone, or a date put right, and why."""
 
     gone_on = day_field("Gone from the shelf on", hint="Empty or thrown away.")
+    second = second_field("Two say that a controlled medicine is gone.")
     why = line_field("Why", 200, missing="Say why: opened, empty, read again.")
 
-    def __init__(self, *args: Any, product: Product, **kwargs: Any) -> None:
+    def __init__(self, *args: Any, product: Product, person: Person, **kwargs: Any) -> None:
         """How much came was said when it came."""
-        super().__init__(*args, product=product, **kwargs)
+        super().__init__(*args, product=product, person=person, **kwargs)
         del self.fields["came"]
 
     @property
@@ -210,20 +237,12 @@ class MoveForm(OnceForm):
     kind = choose_field("What happened", MovementKind.choices, missing="Choose what happened.")
     amount = AmountField("How much", required=True, nought=True)
     why = line_field("Why", 200, hint="Needed when something is thrown away.")
-    second = forms.ModelChoiceField(
-        label="Second person",
-        queryset=Person.objects.none(),
-        required=False,
-        empty_label="Nobody",
-        help_text="A controlled medicine is counted and thrown away by two.",
-    )
+    second = second_field("A controlled medicine comes, goes and is counted by two.")
 
     def __init__(self, *args: Any, lot: Lot, person: Person, **kwargs: Any) -> None:
         """Anybody but oneself may be the second person."""
         super().__init__(*args, **kwargs)
         self.fields["amount"].label = f"How much ({lot.product.unit})"
-        field = self.fields["second"]
-        assert isinstance(field, forms.ModelChoiceField)  # noqa: S101 - narrows the type
-        field.queryset = Person.objects.filter(is_active=True).exclude(pk=person.pk)
-        if not lot.product.controlled:
+        offer_second(self, person)
+        if not is_controlled(lot.product, book()):
             del self.fields["second"]

@@ -1,5 +1,6 @@
 """The shelf: what stands on it, what runs out before the courses end, what came and went."""
 
+from collections.abc import Callable, Mapping
 from decimal import Decimal
 from typing import Any
 from uuid import UUID
@@ -11,9 +12,10 @@ from django.urls import reverse
 from django.utils import timezone
 
 from cavyround.advice.book import book
+from cavyround.advice.medicines.shelf import is_controlled
 from cavyround.advice.medicines.supply import Supply, supply, to_look_at
 from cavyround.engines.courses import ProductAhead
-from cavyround.record.models import DoseEntry, Lot, Product
+from cavyround.record.models import DoseEntry, Lot, Person, Product
 from cavyround.record.models.shelf import ProductKind
 from cavyround.record.shelf import (
     Moved,
@@ -26,7 +28,7 @@ from cavyround.record.shelf import (
     state_product,
 )
 from cavyround.web.animals.fields import line_field
-from cavyround.web.animals.once import fill_in, sent
+from cavyround.web.animals.once import OnceForm, fill_in, sent
 from cavyround.web.gate import for_readers, for_recorders, person_of
 from cavyround.web.medicines.order_fields import medicine_names
 from cavyround.web.medicines.shelf_forms import (
@@ -34,8 +36,10 @@ from cavyround.web.medicines.shelf_forms import (
     LotForm,
     MoveForm,
     ProductForm,
+    offer_second,
     plain,
     product_initial,
+    second_field,
 )
 
 MOVES_SHOWN = 60
@@ -140,48 +144,63 @@ class ProductChangeForm(ProductForm):
     """A product whose label says something else, and why."""
 
     why = line_field("Why", 200, missing="Say why: the label was read again, or it is a new one.")
+    second = second_field("Needed where doses are drawn up by this label, or it is controlled.")
+
+    def __init__(self, *args: Any, person: Person, **kwargs: Any) -> None:
+        """Anybody but oneself may be the second person."""
+        super().__init__(*args, **kwargs)
+        offer_second(self, person)
 
 
 @for_recorders
 def change_product(request: HttpRequest, product_id: UUID) -> HttpResponseBase:
     """Say something new of a product."""
     one = get_object_or_404(Product, pk=product_id)
-    form = ProductChangeForm(sent(request), initial=product_initial(one))
+    person = person_of(request)
+    form = ProductChangeForm(sent(request), initial=product_initial(one), person=person)
+    controlled = is_controlled(one, book())
 
     def make() -> str:
-        now, why = timezone.now(), form.cleaned_data["why"]
-        try:
-            state_product(person_of(request), one, form.details, why, now)
-        except ShelfRefusedError as refused:
-            messages.error(request, str(refused))
-        else:
-            messages.success(request, "Kept; what was said before stays readable.")
+        said = form.cleaned_data
+        state_product(
+            person,
+            one,
+            form.details,
+            said["why"],
+            timezone.now(),
+            second=said["second"],
+            controlled=controlled,
+        )
+        messages.success(request, "Kept; what was said before stays readable.")
         return reverse("product", args=[product_id])
 
     page = {"here": "shelf", "product": one, "medicines": medicine_names()}
-    return fill_in(request, form, make, "web/medicines/product_form.html", page)
+    return _kept_or_said(request, form, make, "web/medicines/product_form.html", page)
 
 
 @for_recorders
 def new_lot(request: HttpRequest, product_id: UUID) -> HttpResponseBase:
     """A lot came."""
     one = get_object_or_404(Product, pk=product_id)
-    form = LotForm(sent(request), product=one)
+    person = person_of(request)
+    form = LotForm(sent(request), product=one, person=person)
 
     def make() -> str:
         add_lot(
-            person_of(request),
+            person,
             one,
             form.details,
             timezone.now(),
             came=form.cleaned_data["came"],
+            second=form.cleaned_data.get("second"),
+            controlled=is_controlled(one, book()),
             id=form.sending,
         )
         messages.success(request, "The lot is on the shelf.")
         return reverse("product", args=[product_id])
 
     page = {"here": "shelf", "product": one}
-    return fill_in(request, form, make, "web/medicines/lot.html", page)
+    return _kept_or_said(request, form, make, "web/medicines/lot.html", page)
 
 
 @for_recorders
@@ -190,16 +209,18 @@ def change_lot(request: HttpRequest, lot_id: UUID) -> HttpResponseBase:
     lot = get_object_or_404(Lot.objects.select_related("product"), pk=lot_id)
     names = ("number", "expires_on", "opened_on", "strength", "gone_on")
     begin = {name: getattr(lot, name) for name in names}
-    form = LotChangeForm(sent(request), initial=begin, product=lot.product)
+    person = person_of(request)
+    form = LotChangeForm(sent(request), initial=begin, product=lot.product, person=person)
 
     def make() -> str:
-        why = form.cleaned_data["why"]
-        state_lot(person_of(request), lot, form.details, why, timezone.now())
+        why, second = form.cleaned_data["why"], form.cleaned_data.get("second")
+        by_two = is_controlled(lot.product, book())
+        state_lot(person, lot, form.details, why, timezone.now(), second=second, controlled=by_two)
         messages.success(request, "Kept; what was said before stays readable.")
         return reverse("product", args=[lot.product_id])
 
     page = {"here": "shelf", "product": lot.product, "lot": lot}
-    return fill_in(request, form, make, "web/medicines/lot.html", page)
+    return _kept_or_said(request, form, make, "web/medicines/lot.html", page)
 
 
 @for_recorders
@@ -217,6 +238,7 @@ def move_lot(request: HttpRequest, lot_id: UUID) -> HttpResponseBase:
             amount=said["amount"],
             at=now,
             second=said.get("second"),
+            controlled=is_controlled(lot.product, book()),
             why=said["why"],
             id=form.sending,
         )
@@ -224,11 +246,22 @@ def move_lot(request: HttpRequest, lot_id: UUID) -> HttpResponseBase:
         messages.success(request, "Kept.")
         return reverse("product", args=[lot.product_id])
 
+    return _kept_or_said(request, form, make, "web/medicines/move.html", page)
+
+
+def _kept_or_said(
+    request: HttpRequest,
+    form: OnceForm,
+    make: Callable[[], str],
+    template: str,
+    page: Mapping[str, Any],
+) -> HttpResponseBase:
+    """Keep what was sent, or say beside its field why the shelf refuses it."""
     try:
-        return fill_in(request, form, make, "web/medicines/move.html", page)
+        return fill_in(request, form, make, template, page)
     except ShelfRefusedError as refused:
         form.blame(refused.about, str(refused))
-        return render(request, "web/medicines/move.html", {**page, "form": form}, status=422)
+        return render(request, template, {**page, "form": form}, status=422)
 
 
 def _left_of(lot: Lot) -> str:
