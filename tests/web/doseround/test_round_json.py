@@ -10,11 +10,15 @@ from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
 from cavyround.advice.giving import advise
-from cavyround.record.models import Animal, Person
-from tests.builders import NOW, a_check, a_pen, an_animal, found
+from cavyround.facts.deviations import IfPartly
+from cavyround.facts.schedules import Ending, Schedule, days
+from cavyround.record.models import Animal, Lot, Person
+from cavyround.record.shelf import left_in
+from tests.builders import NOW, TODAY, a_check, a_pen, an_animal, found
 from tests.builders_medicines import a_course, care_order, every_days
 from tests.web.conftest import SignedIn
 from tests.web.doseround.made import (
+    Round,
     a_shelf,
     loaded,
     ordered,
@@ -195,3 +199,47 @@ def test_the_number_of_queries_does_not_grow_with_the_doses(
     with CaptureQueriesContext(connection) as five:
         loaded(phone)
     assert len(five) <= len(one) + 2
+
+
+def in_part(
+    phone: Client, lead: Person, animal: Animal, how: IfPartly, outcome: str = "partly"
+) -> Round:
+    """A dose of which something went in, and what the list says of it then."""
+    a_shelf(lead)
+    weigh(lead, animal, 900)
+    schedule = Schedule(every=days(1), ends=Ending(doses=5), first_on=TODAY, if_partly=how)
+    ordered(lead, animal, schedule=schedule)
+    told = send(phone, tried(the_dose(loaded(phone), animal), outcome, why="about half"))
+    assert told["refused"] == []
+    return the_dose(loaded(phone), animal)
+
+
+def test_the_rest_of_a_dose_has_no_amount_and_nothing_more_leaves_the_bottle(
+    phone: Client, lead: Person, bramble: Animal
+) -> None:
+    """Nobody measured what is left: it is what the syringe still holds, or the vet is rung."""
+    one = in_part(phone, lead, bramble, IfPartly.GIVE_REST)
+    assert (one["rest"], one["draws"], one["syringe"], one["to"]) == (True, False, None, None)
+    assert "0.24" not in "".join(str(one[key]) for key in one if key.endswith("words"))
+    assert "left in the syringe" in one["measure_words"]
+    assert "ring the vet" in one["measure_words"]
+    lot = Lot.objects.get(number="A7")
+    before = left_in([lot.pk])[lot.pk]
+    assert send(phone, tried(one))["refused"] == []
+    assert left_in([lot.pk])[lot.pk] == before
+    assert the_dose(loaded(phone), bramble)["sitting"] is None
+
+
+def test_of_what_was_spat_out_no_rest_is_given(
+    phone: Client, lead: Person, bramble: Animal
+) -> None:
+    one = in_part(phone, lead, bramble, IfPartly.GIVE_REST, "spat_out")
+    assert (one["state"], one["mark_words"]) == ("stop", "")
+    assert "ring the vet" in one["reasons"][0]["do"]
+
+
+def test_where_the_order_says_again_it_is_the_whole_dose_and_is_taken_off_the_shelf(
+    phone: Client, lead: Person, bramble: Animal
+) -> None:
+    one = in_part(phone, lead, bramble, IfPartly.GIVE_AGAIN)
+    assert (one["rest"], one["mark_words"], one["drawn_amount"]) == (False, "0.24 mL", "0.24")

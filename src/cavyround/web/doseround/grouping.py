@@ -11,7 +11,8 @@ from cavyround.advice.book import book
 from cavyround.advice.medicines.running import RunningCourse
 from cavyround.engines.courses import TreatedTogether, treated_together
 from cavyround.record.models import Animal
-from cavyround.web.doseround.doses import Shown, as_shown, treatment_key
+from cavyround.web.doseround.doses import as_shown, treatment_key
+from cavyround.web.doseround.showing import Shown
 
 
 def treatments(

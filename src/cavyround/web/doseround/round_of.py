@@ -31,9 +31,10 @@ from cavyround.web.checking.doubting import (
     last_weights,
 )
 from cavyround.web.doseround.advised import alarmed_since
-from cavyround.web.doseround.doses import Shown, as_shown, course_address
+from cavyround.web.doseround.doses import as_shown, course_address
 from cavyround.web.doseround.grouping import treatments
 from cavyround.web.doseround.questions import questions
+from cavyround.web.doseround.showing import Shown
 from cavyround.web.doseround.words import CAUTIONS, WHYS
 from cavyround.web.gate import for_recorders, person_of
 from cavyround.web.templatetags.words import age_on, day

@@ -56,12 +56,13 @@ function tried(one, { tries, is }) {
 }
 
 // The amount, as large as it can be; what it rests on below, the most needed first.
-function amount(one, { draft }) {
+function amount(app, one, { draft }) {
   return [
     draft?.changed ? h("p.caution", { role: "alert", "data-part": "changed" }, `It was drawn up to ${draft.mark_words}. The amount is another one now: empty it, and draw up ${one.mark_words}.`) : "",
     h("div.amount", {},
       one.syringe ? syringe({ ...one.syringe, to: one.to, words: one.measure_words }) : h("p.big-number", { "data-part": "mark" }, one.mark_words),
       h("p.measure", {}, one.syringe ? `in the ${one.device_words}` : one.measure_words)),
+    one.rest ? vets(app) : "",
     one.dilution ? h("div.caution.dilution", {}, h("strong", {}, "Thin it first"), h("ol", {}, one.dilution.map((step) => h("li", {}, step)))) : "",
     h("dl.rests", {},
       one.amount_words ? row("Amount", one.amount_words) : "",
@@ -91,16 +92,16 @@ function more(one) {
 }
 
 const SHOWN = {
-  ready: (app, one, standing) => amount(one, standing),
+  ready: (app, one, standing) => amount(app, one, standing),
   drawn: (app, one, standing) => [
     one.draws ? h("p.drawn-up", { "data-part": "drawn" }, h("span.grow", {}, `Drawn up to ${standing.draft.mark_words} at ${clockTime(standing.draft.drawn_at)}.`),
       h("button.as-link", { "data-key": "not-drawn", onclick: () => app.act(() => app.notDrawn(one)) }, "Not so")) : "",
     outcomes(app, one),
-    amount(one, standing),
+    amount(app, one, standing),
   ],
   second: (app, one, standing) => [
     h("p.caution.two", { "data-part": "two" }, `Two people: ${one.second.join("; ")}.`),
-    amount(one, standing),
+    amount(app, one, standing),
   ],
   weigh: (app, one) => [h("div.card.first", { "data-part": "weigh" }, h("h2", {}, "Weigh it first"),
     one.weighed_since ? h("p", {}, `Weighed on this phone: ${one.weighed_since}. The amount is worked out by it as soon as there is a connection.`) : one.reasons.map((why) => h("p", {}, why.words)))],
@@ -108,7 +109,7 @@ const SHOWN = {
     h("ul", {}, one.reasons.map((why) => h("li", {}, why.words, h("span.small.line", {}, why.do)))), vets(app)), more(one)],
   ask: (app, one) => [h("div.card.first.stop", { "data-part": "ask" }, h("h2", {}, "Ring the vet before this dose"),
     h("p", {}, alarmOf(one, app.day, app.ledger)), vets(app)), outcomes(app, one)],
-  soon: (app, one, standing) => [h("p.said", {}, `Not before ${clockTime(one.from_at)}.`), amount(one, standing)],
+  soon: (app, one, standing) => [h("p.said", {}, `Not before ${clockTime(one.from_at)}.`), amount(app, one, standing)],
   late: (app, one) => [h("p.caution", { role: "alert", "data-part": "late" }, `It was to be given by ${clockTime(one.until_at)}. What the order says of a late dose comes with a new list.`),
     h("ul", {}, one.rules.map((words) => h("li", {}, words))), outcomes(app, one, { given: "Given all the same" })],
   other_day: () => [h("p.caution", { role: "alert" }, "This list is of an earlier day. Nothing is given by it: load the list again.")],
