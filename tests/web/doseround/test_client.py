@@ -103,6 +103,33 @@ def test_time_is_the_servers_and_a_late_dose_is_never_given_by_an_old_list() -> 
     assert said == ["soon", "ready", "late", "other_day"]
 
 
+def test_that_its_time_has_passed_makes_no_dose_safer() -> None:
+    """Not to be given, weighed first and the vet asked first come before late, as before it."""
+    said = found(
+        """
+        const late = (more) => is(dose(more), [], {}, PHONE + 9 * 3600 * 1000);
+        return [late({ state: "stop" }), late({ state: "weigh" }), late({ weighed_since: "950 g" }),
+          late({ advised: "Advice of today: vet now." }), late({})];
+        """
+    )
+    assert said == ["stop", "weigh", "weigh", "ask", "late"]
+
+
+def test_a_late_dose_that_needs_two_people_still_needs_two() -> None:
+    said = found(
+        """
+        const two = dose({ second: ["an opioid"] });
+        const late = (drafts) =>
+          standingOf(two, dayOf([two]), ledger([], drafts), PHONE + 9 * 3600 * 1000);
+        const checked = { mark: "0.24 mL|s", second: 2, second_at: "2026-03-03T12:00:00Z" };
+        const other = { ...checked, mark: "0.3 mL|s" };
+        return [{}, { "c:1": drawn }, { "c:1": other }, { "c:1": checked }].map((drafts) =>
+          [late(drafts).is, late(drafts).checked]);
+        """
+    )
+    assert said == [["late", False], ["late", False], ["late", False], ["late", True]]
+
+
 def test_a_weight_the_list_does_not_know_holds_the_amount_back() -> None:
     assert (
         found("""return is(dose({ weighed_since: "950 g" }), [], { "c:1": drawn });""") == "weigh"

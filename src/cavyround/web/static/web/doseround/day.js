@@ -60,10 +60,11 @@ export class Day {
 // How one dose stands:
 //   done      something went in, here or by another phone      tried  refused or left out; it may be tried again
 //   other_day the list is not of today                          soon   its time has not come
-//   late      its time has passed since the list was loaded    weigh  weighed first
-//   stop      nothing may be given, for the reasons it has     second a second person checks first
+//   stop      nothing may be given, for the reasons it has     weigh  weighed first
 //   ask       its last answer or advice says to ring the vet before the next dose
+//   late      its time has passed since the list was loaded    second a second person checks first
 //   drawn     drawn up, to be given                            ready  to be drawn up
+// `checked`: as many people as it needs have worked its amount out.
 export function standingOf(dose, day, ledger, phone = Date.now()) {
   const mine = ledger.tries(dose.key);
   const known = new Set(mine.map((one) => one.id));
@@ -87,15 +88,21 @@ function whatNow(dose, day, ledger, { tries, draft }, phone) {
   const now = day.time(phone);
   if (!day.isOf(phone)) return { is: "other_day" };
   if (now < Date.parse(dose.from_at)) return { is: "soon" };
-  if (now >= Date.parse(dose.until_at)) return { is: "late" };
+  // That its time has passed makes nothing of this any safer: it comes before.
   if (dose.state === "weigh") return { is: "weigh" };
   if (dose.state === "stop") return { is: "stop" };
   if (dose.weighed_since) return { is: "weigh" };
   if (dose.medicine && alarmOf(dose, day, ledger) && !draft?.asked_at) return { is: "ask" };
-  const checked = !dose.second.length || sameAmount(dose, draft) && (draft?.second || draft?.second_said);
-  if (!checked) return { is: "second" };
-  if (dose.draws && !(draft?.drawn_at && sameAmount(dose, draft))) return { is: "ready" };
-  return { is: "drawn" };
+  const checked = isChecked(dose, draft);
+  if (now >= Date.parse(dose.until_at)) return { is: "late", checked };
+  if (!checked) return { is: "second", checked };
+  if (dose.draws && !(draft?.drawn_at && sameAmount(dose, draft))) return { is: "ready", checked };
+  return { is: "drawn", checked };
+}
+
+// Whether as many people as it needs have worked out this amount.
+function isChecked(dose, draft) {
+  return !dose.second.length || Boolean(sameAmount(dose, draft) && draft.second);
 }
 
 // Why the vet is rung before this animal gets anything more: what was answered on this phone, or the last advice.

@@ -100,7 +100,7 @@ const SHOWN = {
     amount(app, one, standing),
   ],
   second: (app, one, standing) => [
-    h("p.caution.two", { "data-part": "two" }, `Two people: ${one.second.join("; ")}.`),
+    two(one),
     amount(app, one, standing),
   ],
   weigh: (app, one) => [h("div.card.first", { "data-part": "weigh" }, h("h2", {}, "Weigh it first"),
@@ -110,8 +110,11 @@ const SHOWN = {
   ask: (app, one) => [h("div.card.first.stop", { "data-part": "ask" }, h("h2", {}, "Ring the vet before this dose"),
     h("p", {}, alarmOf(one, app.day, app.ledger)), vets(app)), outcomes(app, one)],
   soon: (app, one, standing) => [h("p.said", {}, `Not before ${clockTime(one.from_at)}.`), amount(app, one, standing)],
-  late: (app, one) => [h("p.caution", { role: "alert", "data-part": "late" }, `It was to be given by ${clockTime(one.until_at)}. What the order says of a late dose comes with a new list.`),
-    h("ul", {}, one.rules.map((words) => h("li", {}, words))), outcomes(app, one, { given: "Given all the same" })],
+  late: (app, one, { checked }) => [h("p.caution", { role: "alert", "data-part": "late" }, `It was to be given by ${clockTime(one.until_at)}. What the order says of a late dose comes with a new list.`),
+    h("ul", {}, one.rules.map((words) => h("li", {}, words))),
+    // Late or not, what needs two people is not given by one.
+    checked ? "" : [two(one), h("button.act", { "data-key": "second", onclick: () => app.go({ name: "second", key: one.key }) }, "Second person checks")],
+    outcomes(app, one, checked ? { given: "Given all the same" } : {})],
   other_day: () => [h("p.caution", { role: "alert" }, "This list is of an earlier day. Nothing is given by it: load the list again.")],
   done: (app, one) => [
     h("p.said", { "data-part": "done" }, "Entered."),
@@ -119,6 +122,10 @@ const SHOWN = {
     one.asked_later ? h("p.small", {}, one.asked_later) : "",
   ],
 };
+
+function two(one) {
+  return h("p.caution.two", { "data-part": "two" }, `Two people: ${one.second.join("; ")}.`);
+}
 
 // What may become of a dose. A guinea pig cannot vomit, so that is not among them.
 function outcomes(app, one, more = {}) {
@@ -151,6 +158,8 @@ function onward(app, one) {
 export function why(app, screen) {
   const one = app.day.dose(screen.key);
   const name = app.day.animal(one.animal).name;
+  const { is, checked } = standingOf(one, app.day, app.ledger);
+  if (screen.outcome === "given" && !(is === "late" && checked)) return changed(one, app, name);
   return {
     title: `${name}: ${screen.outcome === "given" ? "given late" : outcomeWords(screen)}`,
     body: [
@@ -159,6 +168,14 @@ export function why(app, screen) {
       ["partly", "spat_out"].includes(screen.outcome) ? h("p.small", {}, "Nothing more is given now unless the order says so: ", one.rules.filter((words) => words.startsWith("Partly")).join(" ")) : "",
     ],
     main: { words: "Back", quiet: true, key: "back", go: () => app.go({ name: "dose", key: one.key }) },
+  };
+}
+
+// A newer list came in between, and what was late is now something else.
+function changed(one, app, name) {
+  return {
+    title: `${name}: look again`, body: h("p", { role: "alert" }, "What is to be done about this dose has changed. Look at it again; nothing was entered."),
+    main: { words: "Look again", key: "back", go: () => app.go({ name: "dose", key: one.key }) },
   };
 }
 
