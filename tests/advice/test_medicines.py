@@ -13,12 +13,13 @@ from cavyround.advice.medicines.working import work_out_all, work_out_for
 from cavyround.engines.courses import Asking, Phase
 from cavyround.engines.dosing import Dose, Refusal, Verdict
 from cavyround.facts.quantities import Volume
+from cavyround.facts.schedules import Ending, Schedule
 from cavyround.record.allergies import AsideSaid, note_allergy, set_aside
 from cavyround.record.courses import look_after, stop_course
 from cavyround.record.doses import DoseSaid, keep_dose
 from cavyround.record.models import Animal, Course, Person
 from cavyround.record.shelf import left_in
-from tests.builders import NOW, a_check, weighed
+from tests.builders import NOW, TODAY, a_check, weighed
 from tests.builders_medicines import a_course, a_lot, a_product, a_syringe, an_order, care_order
 
 
@@ -151,3 +152,19 @@ def test_after_a_dose_reactions_are_asked_for(course: Course, carer: Person) -> 
 def test_who_is_due_for_a_check_is_told_of_its_doses_too(course: Course) -> None:
     (one,) = due_today(NOW + timedelta(days=30))
     assert any(words.startswith("ivermectin, dose") for words in one.reasons)
+
+
+@pytest.mark.parametrize(("days_later", "stands"), [(2, True), (13, True), (15, False)])
+def test_what_was_given_once_counts_as_long_as_its_doses_lie_apart(
+    days_later: int, stands: bool, carer: Person, shelf: None, sow: Animal
+) -> None:
+    """Ivermectin is published up to every 14 days (VP-ECT)."""
+    once = Schedule(every=None, ends=Ending(doses=1), first_on=TODAY)
+    first = a_course(carer, sow, an_order(carer, schedule=once))
+    keep_dose(carer, DoseSaid(course=first.pk, at=NOW, outcome="given", number=1), NOW)
+    later = NOW + timedelta(days=days_later)
+    again = Schedule(every=None, ends=Ending(doses=1), first_on=later.date())
+    second = a_course(carer, sow, an_order(carer, now=later, schedule=again), now=later)
+    both = {one.row.pk: one for one in courses_running(later)}
+    result = work_out_for(both[second.pk], later).result
+    assert ("same_drug_running" in getattr(result, "codes", ())) is stands

@@ -122,9 +122,13 @@ def test_a_wash_is_made_up(answers: dict[str, Any]) -> None:
 
 def test_hours_an_end_and_the_last_doses_weight_are_heard(answers: dict[str, Any]) -> None:
     one = answers["D5"]
-    assert one["second_person"] == ["its weight has changed by 29 % since the last dose"]
+    assert one["second_person"] == [
+        "its weight has changed by 29 % since the last dose",
+        "the order names no strength",
+        "outside what is published",
+    ]
     assert {row["often"] for row in one["published"]["ranges"]} == {
-        None,
+        "published as a single dose only",
         "more often than published",
     }
 

@@ -7,17 +7,19 @@ from typing import Any
 import pytest
 
 from cavyround.engines.dosing import (
+    Comparison,
     Dose,
     Refusal,
     Verdict,
 )
 from cavyround.facts.orders import Lot, Order
 from cavyround.facts.reading_amounts import read_strength
-from cavyround.facts.schedules import days
+from cavyround.facts.schedules import Schedule, days
 from cavyround.knowledge.book import Knowledge
 from tests.builders import TODAY
 from tests.engines.dosing_made import (
     GOOD_LOT,
+    ONCE,
     VET,
     a_dose,
     a_product,
@@ -195,7 +197,39 @@ def test_the_right_dose_far_too_often_is_stopped(book: Knowledge) -> None:
     result = refused(book, an_order(schedule=every(1)))
     assert keys(result) == {"far_too_often"}
     weekly = a_dose(book, an_order(schedule=every(7)))
-    assert weekly.published.verdict is Verdict.UNVERIFIED
+    assert weekly.published.verdict is Verdict.OUTSIDE  # every week is only remembered
+
+
+@pytest.mark.parametrize(
+    ("dose", "drug", "strength", "every_so_many_hours"),
+    [
+        # UKY: meloxicam every 24 hours, buprenorphine every 6 to 12; VP-ECT: ivermectin
+        # every two weeks by mouth. The single doses of MOE19 and MCK92 give no interval.
+        ("1.5 mg/kg", "meloxicam", "1.5 mg/mL", 8),
+        ("1.5 mg/kg", "meloxicam", "1.5 mg/mL", 6),
+        ("0.1 mg/kg", "meloxicam", "0.5 mg/mL", 8),
+        ("0.5 mg/kg", "ivermectin", "1 mg/mL", 72),
+    ],
+)
+def test_far_more_often_than_any_checked_source_is_stopped(
+    dose: str, drug: str, strength: str, every_so_many_hours: int, book: Knowledge
+) -> None:
+    order = by_mouth(dose, drug, schedule=every_hours(every_so_many_hours))
+    result = refused(book, order, 900, product=a_product(strength, drug))
+    assert ("far_too_often", "vet") in {(one.code, one.may) for one in result.reasons}
+
+
+def test_what_is_published_once_makes_no_repeated_dose_an_inside_one(book: Knowledge) -> None:
+    """Selamectin 15 mg/kg: ESH12 gave it once; every 28 days is only remembered."""
+
+    def often(schedule: Schedule) -> Comparison:
+        order = an_order("15 mg/kg", "selamectin", route="on_skin", schedule=schedule)
+        return a_dose(book, order, product=a_product("60 mg/mL", "selamectin")).published
+
+    assert often(ONCE).verdict is Verdict.INSIDE
+    repeated = often(every(14, doses=3))
+    assert repeated.verdict is Verdict.OUTSIDE
+    assert "published as a single dose only" in {one.often for one in repeated.ranges}
 
 
 def test_far_above_without_a_lost_point_is_stopped_too(book: Knowledge) -> None:

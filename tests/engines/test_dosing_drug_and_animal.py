@@ -259,3 +259,45 @@ def test_an_allergy_to_something_else_is_only_said(book: Knowledge) -> None:
     assert [one.words for one in dose.cautions if "allergy" in one.words] == [
         "An allergy is noted: enrofloxacin."
     ]
+
+
+def test_a_trade_name_by_mouth_stops_until_the_substance_is_named(book: Knowledge) -> None:
+    order = by_mouth("10 mg/kg", "Grunzomycin", strength="50 mg/mL")
+    unnamed = a_product("50 mg/mL", "Grunzomycin")
+    [reason] = [
+        one
+        for one in refused(book, order, product=unnamed).reasons
+        if one.code == "not_in_formulary"
+    ]
+    assert reason.may == "nobody"
+    assert "Name the substance" in reason.do
+    vet = aside(reason.key)
+    assert keys(refused(book, order, product=unnamed, also=vet)) == {"not_in_formulary"}
+    killing = a_product("50 mg/mL", "Grunzomycin", contains=("clindamycin",))
+    assert "dangerous" in refused(book, order, product=killing).codes
+    harmless = a_product("50 mg/mL", "Grunzomycin", contains=("grunzidone",))
+    left = refused(book, order, product=harmless)
+    assert {one.may for one in left.reasons if one.code == "not_in_formulary"} == {"vet"}
+
+
+@pytest.mark.parametrize(
+    ("noted", "codes"),
+    [
+        ("Grunzocam", ("allergy_unclear",)),
+        ("meloxicam", ("allergy",)),
+        ("fluoroquinolones", ()),
+    ],
+)
+def test_an_allergy_nobody_can_place_is_asked_about_before_anything_is_given(
+    noted: str, codes: tuple[str, ...], book: Knowledge
+) -> None:
+    order = by_mouth("0.2 mg/kg", "meloxicam")
+    product = a_product("0.5 mg/mL", "meloxicam")
+    result = worked(book, order, product=product, also=AlsoKnown(allergies=(noted,)))
+    assert getattr(result, "codes", ()) == codes
+
+
+def test_what_runs_by_a_trade_name_is_known_by_what_it_contains(book: Knowledge) -> None:
+    other = Running(order="o2", drug="Grunzomec", contains=("ivermectin",))
+    result = refused(book, an_order(), also=AlsoKnown(running=(other,)))
+    assert keys(result) == {"same_drug_running:o2"}

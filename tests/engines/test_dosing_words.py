@@ -193,7 +193,7 @@ def test_the_trend_is_said_with_the_weight(change: str | None, words: str, book:
 
 
 def test_two_people_work_out_what_changed_much_since_the_last_dose(book: Knowledge) -> None:
-    order = by_mouth("0.2 mg/kg", "meloxicam")
+    order = by_mouth("0.2 mg/kg", "meloxicam", strength="0.5 mg/mL")
     product = a_product("0.5 mg/mL", "meloxicam")
     same = weighing(900, at_last_dose_g=Decimal(820))
     less = weighing(900, at_last_dose_g=Decimal(1010))

@@ -98,6 +98,14 @@ def schedule(dose: PublishedDose) -> Schedule:
     return Schedule(every=days(often // 24), ends=Ending(doses=2), first_on=FIRST)
 
 
+def more_often_than_seen(one: Medicine, dose: PublishedDose) -> bool:
+    """Whether every interval that was seen is longer than this row's."""
+    # A range over the whole day says how much goes in, not how often.
+    timed = [row for row in one.doses if row.sure == "seen" and row.unit != "mL/kg/day"]
+    seen = [row.every_hours.low for row in timed if row.every_hours]
+    return bool(seen) and dose.every_hours is not None and dose.every_hours.low < min(seen)
+
+
 PUBLISHED = list(published())
 
 
@@ -127,10 +135,14 @@ def test_a_published_dose_is_called_inside_only_where_it_was_seen(
     seen = any(
         row.sure == "seen"
         and row.standing == "inside"
-        and row.often != "more often than published"
+        and row.often in ("", "less often than published")
         and ("for the animal" in row.words) == dose.unit.endswith("animal")
         for row in result.published.ranges
     )
+    if more_often_than_seen(one, dose):
+        # Remembered only: a checked source gives it less often.
+        assert result.published.verdict is Verdict.OUTSIDE
+        return
     assert result.published.verdict is (Verdict.INSIDE if seen else Verdict.UNVERIFIED)
     assert (result.published.verdict is Verdict.INSIDE) or dose.sure != "seen"
 

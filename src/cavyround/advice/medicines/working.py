@@ -39,8 +39,6 @@ from cavyround.record.weighings import weight_facts
 
 # So many weighings say whether the last is plausible and how the weight changes.
 LOOKED_AT = 12
-# What a medicine whose interval nobody knows is taken to go on working for. Our own judgement.
-STILL_WORKS = timedelta(days=1)
 TENTH = Decimal("0.1")
 
 
@@ -262,7 +260,11 @@ def _old_for_order(weight: KnownWeight, order: models.Order, now: datetime) -> K
 def _running(animal: UUID, order: UUID, known: KnownOfAnimals) -> tuple[Running, ...]:
     """Other medicines that run on it, or whose last dose still works."""
     return tuple(
-        Running(order=one.course.order, drug=one.row.order.drug)
+        Running(
+            order=one.course.order,
+            drug=one.row.order.drug,
+            contains=_parts(one.row.order, known.shelf),
+        )
         for one in known.courses.get(animal, ())
         if one.row.order_id != order and one.row.order.drug and _works(one, known.now)
     )
@@ -275,4 +277,25 @@ def _works(running: RunningCourse, now: datetime) -> bool:
     if last is None:
         return False
     lasts = running.course.lasts.span if running.course.lasts else None
-    return now < last + (lasts or running.course.schedule.gap or STILL_WORKS)
+    return now < last + (lasts or running.course.schedule.gap or _published_gap(running))
+
+
+def _published_gap(running: RunningCourse) -> timedelta:
+    """How long what is given once counts as still working: the longest time between its doses.
+
+    Of all that is published, also what is only remembered: here that errs on the safe side.
+    """
+    known = book()
+    medicine = known.medicines.named(running.row.order.drug)
+    hours = (
+        [dose.every_hours.high for dose in medicine.doses if dose.every_hours] if medicine else []
+    )
+    if hours:
+        return timedelta(hours=float(max(hours)))
+    return timedelta(days=int(known.number("dose_once_works_days")))
+
+
+def _parts(order: models.Order, shelf: Shelf) -> tuple[str, ...]:
+    """The active parts of what an order is drawn from, as its label names them."""
+    product = shelf.product_for(order)
+    return (product.drug, *product.contains) if product is not None else ()

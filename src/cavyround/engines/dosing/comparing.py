@@ -8,7 +8,16 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
-from cavyround.engines.dosing.published import COUNTED, Asked, how_often, range_words, standing
+from cavyround.engines.dosing.published import (
+    COUNTED,
+    MORE_OFTEN,
+    SINGLE_ONLY,
+    Asked,
+    hours_between,
+    how_often,
+    range_words,
+    standing,
+)
 from cavyround.engines.dosing.said import (
     ComparedRange,
     Comparison,
@@ -27,7 +36,6 @@ ASK_WHICH = "Ask the vet which is meant, then confirm."
 NONE_KNOWN = Comparison(
     verdict=Verdict.NONE_KNOWN, words="no published range for guinea pigs is known here"
 )
-MORE_OFTEN = "more often than published"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -55,7 +63,7 @@ class _Row:
     @property
     def counts(self) -> bool:
         """Whether the dose lies inside, and no more often than published."""
-        return self.standing is Standing.INSIDE and self.often != MORE_OFTEN
+        return self.standing is Standing.INSIDE and self.often not in (MORE_OFTEN, SINGLE_ONLY)
 
 
 def compare(
@@ -70,11 +78,14 @@ def compare(
     rows = [r for r in all_rows if not r.published.routes or route in r.published.routes]
     slips = [row for row in rows or all_rows if COUNTED[row.published.unit].basis != "kg_day"]
     found.add(_slips(slips, asked, medicine, book))
+    often = _shortest_verified(medicine, asked)
+    if often is not None and not found.has("far_too_often"):
+        _look_at_interval(often, asked, found, book)
     if not rows:
         return _nothing_for(asked, medicine, all_rows, found), found
     if all(not row.same_basis for row in rows):
         found.reasons.append(_other_basis(asked, rows, book))
-    return _verdict(rows, book), found
+    return _verdict(rows, book, too_often=often is not None), found
 
 
 def _row(dose: PublishedDose, asked: Asked) -> _Row | None:
@@ -115,7 +126,41 @@ def _nothing_for(
     )
 
 
-def _verdict(rows: Sequence[_Row], book: Knowledge) -> Comparison:
+def _shortest_verified(medicine: Medicine, asked: Asked) -> PublishedDose | None:
+    """The verified dose given most often, where the order gives it more often still.
+
+    What is only remembered makes no shorter time between doses a published one.
+    """
+    if asked.per_day is None:
+        return None
+    timed = [
+        (dose.every_hours.low, place, dose)
+        for place, dose in enumerate(medicine.doses)
+        if dose.sure == "seen" and dose.every_hours and COUNTED[dose.unit].basis != "kg_day"
+    ]
+    if not timed:
+        return None
+    hours, _, dose = min(timed)
+    return dose if hours_between(asked.per_day) < hours else None
+
+
+def _look_at_interval(often: PublishedDose, asked: Asked, found: Findings, book: Knowledge) -> None:
+    """Far more often than any verified source gives it: stopped, whatever its size."""
+    if asked.per_day is None or often.every_hours is None:
+        return
+    times_as_often = over(often.every_hours.low, hours_between(asked.per_day))
+    if times_as_often < book.number("dose_far_factor"):
+        return
+    words = (
+        f"It is given {number_words(times_as_often, 2)} times as often as any checked source "
+        f"gives it ({range_words(often, book)})."
+    )
+    found.reasons.append(
+        Reason(code="far_too_often", words=words, do=READ_BACK, may="vet", sources=often.sources)
+    )
+
+
+def _verdict(rows: Sequence[_Row], book: Knowledge, *, too_often: bool) -> Comparison:
     shown = tuple(
         ComparedRange(
             words=range_words(row.published, book),
@@ -127,7 +172,7 @@ def _verdict(rows: Sequence[_Row], book: Knowledge) -> Comparison:
         )
         for row in rows
     )
-    counting = [row for row in rows if row.counts]
+    counting = [] if too_often else [row for row in rows if row.counts]
     verified = [
         r for r in counting if r.published.sure == "seen" and r.published.routes and r.same_basis
     ]
@@ -151,7 +196,11 @@ def _doubtful(row: _Row, book: Knowledge) -> str:
 
 
 def _outside(rows: Sequence[_Row], book: Knowledge) -> str:
-    if any(row.standing is Standing.INSIDE for row in rows):
+    inside = [row for row in rows if row.standing is Standing.INSIDE]
+    if inside and all(row.often == SINGLE_ONLY for row in inside):
+        once = range_words(inside[0].published, book)
+        return f"outside: {once} is {SINGLE_ONLY}, and this order repeats it"
+    if inside:
         return "outside: the dose lies in a published range, but it is given more often"
     nearest = min(rows, key=lambda row: row.away)
     words = f"outside every published range; nearest {range_words(nearest.published, book)}"

@@ -1,5 +1,7 @@
 """Whether this drug may be given to a guinea pig at all, this way, beside what it has."""
 
+from collections.abc import Iterable
+
 from cavyround.engines.dosing.given import AlsoKnown
 from cavyround.engines.dosing.naming import drug_words, likely_meant, names_of
 from cavyround.engines.dosing.said import Findings, Reason
@@ -12,6 +14,11 @@ NAMED_BY_VET = "Only the vet can decide this, by name and with the reason."
 BY_ITS_SUBSTANCE = (
     "Write the active substance as the label names it. If that is what stands there, the vet "
     "decides it, by name and with the reason."
+)
+
+NAME_IT = (
+    "Name the substance that stands on the label, not the trade name: in the order, or among "
+    "the active parts of the product. Until then nobody can say that it does not kill."
 )
 
 
@@ -31,7 +38,7 @@ def look_at_drug(
         if book.medicines.named(part) is None and not book.medicines.dangers_in([part]):
             found.say(f"The label also names {part}, of which nothing is known here: ask the vet.")
     if medicine is None:
-        found.reasons += _unknown(order, book)
+        found.reasons += _unknown(order, product, route, book)
         found.second.append("a medicine this formulary does not know")
     else:
         for caution in medicine.cautions:
@@ -92,29 +99,30 @@ def _route(order: Order, medicine: Medicine | None, route: str, book: Knowledge)
     return reasons
 
 
-def _unknown(order: Order, book: Knowledge) -> list[Reason]:
+def _unknown(order: Order, product: Product | None, route: str, book: Knowledge) -> list[Reason]:
     if not order.drug.strip() or book.medicines.dangers_in([order.drug]):
         return []
     meant = likely_meant(order.drug, book)
     words = f"{order.drug!r} is not in the formulary: neither its range nor its dangers are known"
     words += f". Did you mean {meant}?" if meant else "."
+    # By mouth a trade name may hide what kills by the gut: nobody may wave that through.
+    if route in ("by_mouth", "") and not (product and product.contains):
+        return [Reason(code="not_in_formulary", words=words, do=NAME_IT, may="nobody")]
     return [Reason(code="not_in_formulary", words=words, do=BY_ITS_SUBSTANCE, may="vet")]
 
 
 def _beside(order: Order, names: tuple[str, ...], also: AlsoKnown, book: Knowledge) -> list[Reason]:
-    medicine = book.medicines.named(order.drug)
     mine = book.medicines.classes_of(names)
     reasons = []
     for other in sorted(also.running, key=lambda one: (one.order, one.drug)):
         if other.order == order.id:
             continue
         what = drug_words(other.drug, book)
-        same = folded(other.drug) == folded(order.drug)
-        if same or (medicine is not None and book.medicines.named(other.drug) is medicine):
+        if _same_drug(names, other.names, book):
             words = f"{what} runs already by another order."
             reasons.append(_running("same_drug_running", words, other.order))
             continue
-        theirs = book.medicines.classes_of([other.drug])
+        theirs = book.medicines.classes_of(other.names)
         for code in sorted(mine & theirs):
             if book.medicines.classes[code].one_at_a_time:
                 words = f"{what} runs already: both are {book.medicines.classes[code].words}."
@@ -124,6 +132,17 @@ def _beside(order: Order, names: tuple[str, ...], also: AlsoKnown, book: Knowled
                 words = f"{what} runs already, and the two are never given together."
                 reasons.append(_running("not_together", words, other.order))
     return reasons
+
+
+def _same_drug(mine: Iterable[str], theirs: Iterable[str], book: Knowledge) -> bool:
+    """Whether any part of the one is a part of the other, under whatever name."""
+    one, other = _substances(mine, book), _substances(theirs, book)
+    return bool(one & other)
+
+
+def _substances(names: Iterable[str], book: Knowledge) -> set[str]:
+    known = ((name, book.medicines.named(name)) for name in names if folded(name))
+    return {medicine.id if medicine is not None else folded(name) for name, medicine in known}
 
 
 def _running(code: str, words: str, order: str) -> Reason:
@@ -150,9 +169,30 @@ def _allergies(
             reasons.append(
                 Reason(code="allergy", words=words, do=NAMED_BY_VET, may="vet", about=folded(noted))
             )
-        else:
+        elif _is_known(noted, book):
             found.say(f"An allergy is noted: {noted}.")
+        else:
+            words = (
+                f"An allergy is noted: {noted}, and no substance or kind of medicine of that "
+                "name is known here: it may be this one."
+            )
+            do = f"Ask what was meant, and note the substance. {NAMED_BY_VET}"
+            about = folded(noted)
+            reasons.append(
+                Reason(code="allergy_unclear", words=words, do=do, may="vet", about=about)
+            )
     return reasons
+
+
+def _is_known(noted: str, book: Knowledge) -> bool:
+    """Whether a note of an allergy names a substance or a kind of medicine."""
+    medicines = book.medicines
+    return (
+        medicines.named(noted) is not None
+        or bool(medicines.dangers_in([noted]))
+        or bool(medicines.classes_of([noted]))
+        or any(_is_class(noted, code, book) for code in medicines.classes)
+    )
 
 
 def _hold_each_other(one: str, other: str) -> bool:

@@ -58,10 +58,20 @@ class Syringe:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Running:
-    """Another order that runs on this animal now, by the name of its drug."""
+    """Another order that runs on this animal now, or still works in it.
+
+    By the name of its drug; ``contains`` are the active parts the label of what it is
+    drawn from names, so that a trade name hides no substance.
+    """
 
     order: str
     drug: str
+    contains: tuple[str, ...] = ()
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """Every name it goes by."""
+        return (self.drug, *self.contains)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -16,6 +16,9 @@ from cavyround.knowledge.medicines import DoseUnit, PublishedDose
 Dimension = Literal["mg", "units", "ml", "mg_per_ml", "mg_per_g"]
 Basis = Literal["kg", "animal", "kg_day", "strength"]
 HOURS_IN_DAY = Decimal(24)
+MORE_OFTEN = "more often than published"
+# A source that gives no time between doses says nothing of giving it again.
+SINGLE_ONLY = "published as a single dose only"
 # An amount that came by way of a division is compared to so many digits.
 COMPARED = Context(prec=20)
 
@@ -132,13 +135,20 @@ def standing(number: Decimal, low: Decimal, high: Decimal) -> Standing:
     return Standing.ABOVE if number > high else Standing.INSIDE
 
 
+def hours_between(per_day: Decimal) -> Decimal:
+    """The hours from one dose to the next."""
+    return COMPARED.plus(over(HOURS_IN_DAY, per_day))
+
+
 def how_often(row: PublishedDose, per_day: Decimal | None) -> str:
-    """How the time between doses compares; empty where one of them states none, or it fits."""
-    if row.every_hours is None or per_day is None:
+    """How the time between doses compares; empty for a single dose, or where it fits."""
+    if per_day is None:
         return ""
-    hours = COMPARED.plus(over(HOURS_IN_DAY, per_day))
+    if row.every_hours is None:
+        return SINGLE_ONLY
+    hours = hours_between(per_day)
     if hours < row.every_hours.low:
-        return "more often than published"
+        return MORE_OFTEN
     return "less often than published" if hours > row.every_hours.high else ""
 
 

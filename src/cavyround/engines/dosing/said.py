@@ -249,6 +249,10 @@ class Findings:
         self.cautions += other.cautions
         self.second += other.second
 
+    def has(self, code: str) -> bool:
+        """Whether a reason of this code was found."""
+        return any(reason.code == code for reason in self.reasons)
+
     def say(self, words: str, sources: tuple[str, ...] = ()) -> None:
         """Keep a caution."""
         self.cautions.append(Caution(words=words, sources=sources))
