@@ -12,10 +12,10 @@ from django.urls import reverse
 from cavyround.advice.giving import advise
 from cavyround.facts.deviations import IfPartly
 from cavyround.facts.schedules import Ending, Schedule, days
-from cavyround.record.models import Animal, Lot, Person
+from cavyround.record.models import Animal, Lot, Pen, Person
 from cavyround.record.shelf import left_in
 from tests.builders import NOW, TODAY, a_check, a_pen, an_animal, found
-from tests.builders_medicines import a_course, care_order, every_days
+from tests.builders_medicines import a_course, a_lot, a_product, a_syringe, care_order, every_days
 from tests.web.conftest import SignedIn
 from tests.web.doseround.made import (
     Round,
@@ -243,3 +243,45 @@ def test_where_the_order_says_again_it_is_the_whole_dose_and_is_taken_off_the_sh
 ) -> None:
     one = in_part(phone, lead, bramble, IfPartly.GIVE_AGAIN)
     assert (one["rest"], one["mark_words"], one["drawn_amount"]) == (False, "0.24 mL", "0.24")
+
+
+def test_a_wash_is_what_is_made_up_and_only_its_concentrate_is_taken_off_the_shelf(
+    phone: Client, lead: Person, bramble: Animal
+) -> None:
+    """100 mL of 2 mg/mL from 100 mg/mL takes 100 x 2 / 100 = 2 mL of concentrate. By hand."""
+    product = a_product(lead, name="wash", drug="enilconazole", strength="100 mg/mL")
+    lot = a_lot(lead, product, came="100")
+    a_syringe(lead)
+    a_syringe(lead, "ml_5_by_0_2")
+    weigh(lead, bramble, 900)
+    wash = {"drug": "enilconazole", "dose": "100 mL of 0.2 % w/v", "route": "sponged_on"}
+    ordered(lead, bramble, **wash, strength="", schedule=every_days(3, doses=4))
+    one = the_dose(loaded(phone), bramble)
+    assert (one["mark_words"], one["measure_words"]) == (
+        "100 mL of 2 mg/mL",
+        "Make up 100 mL of 2 mg/mL",
+    )
+    # The 2 mL stand in the steps alone, and are never called thinned.
+    assert (one["wash"], one["syringe"], one["to"]) == (True, None, None)
+    assert "thinned" not in one["device_words"]
+    assert "concentrate draw up to 2 mL" in one["dilution"][0]
+    assert send(phone, tried(one))["refused"] == []
+    assert left_in([lot.pk])[lot.pk] == Decimal(98)
+
+
+def test_of_a_thinned_liquid_the_strong_liquid_that_was_taken_leaves_the_shelf(
+    phone: Client, lead: Person, pen: Pen
+) -> None:
+    """0.5 kg x 0.2 mg/kg / 10 mg/mL = 0.01 mL, thinned 1 in 10: 0.1 mL of the strong liquid."""
+    boar = an_animal(lead, "Moss", sex="boar", pen=pen)
+    product = a_product(lead, name="ivermectin", drug="ivermectin", strength="10 mg/mL")
+    lot = a_lot(lead, product, came="20")
+    a_syringe(lead)
+    weigh(lead, boar, 500)
+    said = {"drug": "ivermectin", "dose": "0.2 mg/kg", "route": "under_skin"}
+    ordered(lead, boar, **said, strength="10 mg/mL", diluent="propylene glycol")
+    one = the_dose(loaded(phone), boar)
+    assert (one["mark_words"], one["to"]) == ("0.1 mL thinned", 0.1)
+    assert one["device_words"].endswith("of the thinned liquid")
+    assert send(phone, tried(one))["refused"] == []
+    assert left_in([lot.pk])[lot.pk] == Decimal("19.9")

@@ -60,10 +60,34 @@ def draw_words(order: Order, dose: Dose) -> str:
     """What to draw up, so that a thinned dose is never taken for one of the strong liquid."""
     if dose.dilution is None:
         return dose.measure.words
-    if isinstance(order.dose, Mix):
-        wash = f"{amount_words(dose.dilution.volume)} of {strength_words(dose.dilution.strength)}"
-        return f"make up {wash}"
+    if is_wash(order):
+        return f"make up {mark_words(order, dose)}"
     return f"thin it first; then {dose.dilution.then_words}"
+
+
+def is_wash(order: Order) -> bool:
+    """Whether it is made up to be put on the animal, and not drawn up to be given."""
+    return isinstance(order.dose, Mix)
+
+
+def mark_words(order: Order, dose: Dose) -> str:
+    """How much it is in the fewest words: of a wash what is made up, of a thinned liquid that.
+
+    The mark of a thinned liquid says so wherever it stands: drawn from the bottle it kills.
+    """
+    if dose.dilution is None:
+        return amount_words(dose.measure.to)
+    if is_wash(order):
+        return f"{amount_words(dose.dilution.volume)} of {strength_words(dose.dilution.strength)}"
+    return f"{amount_words(dose.measure.to)} thinned"
+
+
+def device_words(order: Order, dose: Dose) -> str:
+    """What it is measured with, and of which liquid where there are two."""
+    words = dose.measure.device_words
+    if dose.dilution is None:
+        return words
+    return f"{words}, of the {'concentrate' if is_wash(order) else 'thinned liquid'}"
 
 
 def _kept(worked: WorkedDose) -> dict[str, Any]:

@@ -3,13 +3,19 @@
 from decimal import Decimal
 from typing import Any
 
-from cavyround.advice.medicines.drawn import draw_words, drawn_of
+from cavyround.advice.medicines.drawn import (
+    device_words,
+    draw_words,
+    drawn_of,
+    is_wash,
+    mark_words,
+)
 from cavyround.advice.medicines.working import WorkedDose
 from cavyround.engines.courses import Act
 from cavyround.engines.dosing import Dose, Refusal, Syringe
 from cavyround.facts.courses import Outcome
 from cavyround.facts.quantities import Mass, Volume
-from cavyround.facts.saying_amounts import amount_words, number_words
+from cavyround.facts.saying_amounts import number_words
 from cavyround.web.doseround.showing import Shown
 
 # Reasons a weighing mends: they ask to weigh first.
@@ -46,6 +52,7 @@ NOTHING_WORKED: dict[str, Any] = {
     "route_words": "",
     "worked": {},
     "rest": False,
+    "wash": False,
 }
 
 
@@ -125,16 +132,16 @@ def _rest(one: Shown, worked: WorkedDose) -> dict[str, Any]:
 def _dose(one: Shown, worked: WorkedDose, dose: Dose) -> dict[str, Any]:
     measure = dose.measure
     syringe = one.syringes.get(measure.device)
-    shown_syringe = None
-    if syringe is not None and isinstance(measure.to, Volume):
+    shown_syringe, wash = None, is_wash(worked.order)
+    # The mark in the concentrate is one step of making a wash up, and never what is given.
+    if syringe is not None and isinstance(measure.to, Volume) and not wash:
         shown_syringe = {
             "code": syringe.code,
             "holds": float(syringe.holds_ml),
             "mark": float(syringe.mark_ml),
             "unit": syringe.marked_in,
         }
-    # Of a thinned liquid the mark says so, wherever it stands: drawn from the bottle it kills.
-    mark = amount_words(measure.to) + (" thinned" if dose.dilution else "")
+    mark = mark_words(worked.order, dose)
     drawn = drawn_of(worked)
     words = draw_words(worked.order, dose)
     weight = dose.weight
@@ -151,15 +158,16 @@ def _dose(one: Shown, worked: WorkedDose, dose: Dose) -> dict[str, Any]:
         "weight_g": _plain(weight.grams) if weight else None,
         "weighed_at": weight.at.isoformat() if weight else None,
         "by_hand": dose.by_hand,
-        "gives_words": dose.gives_words,
+        "gives_words": "" if wash else dose.gives_words,
         "published_words": dose.published.words,
         "withdrawal_words": dose.withdrawal_words,
         "cautions": [caution.words for caution in dose.cautions],
         "traps": [trap.words for trap in dose.traps],
         "second": list(worked.second),
         "syringe": shown_syringe,
-        "device_words": measure.device_words + (", of the thinned liquid" if dose.dilution else ""),
-        "to": float(measure.to.number),
+        "device_words": device_words(worked.order, dose),
+        "wash": wash,
+        "to": None if wash else float(measure.to.number),
         "typed_unit": _typed_unit(dose, syringe),
         "dilution": list(dose.dilution.steps) if dose.dilution else None,
         "drawn_amount": _plain(drawn.amount) if drawn.amount is not None else None,

@@ -3,6 +3,7 @@ import { hands } from "../check/choose.js";
 import { h } from "../check/dom.js";
 import { face } from "../check/frame.js";
 import { left, standingOf } from "./day.js";
+import { readyAct } from "./entry.js";
 
 export function choose(app) {
   const { day } = app;
@@ -72,7 +73,7 @@ export function flag(dose, standing) {
   if (last) return h("span.chip.tried", {}, `${outcomeWords(last)} ${clockTime(last.at)}`);
   const words = {
     weigh: "weigh first", ask: "ring the vet first", stop: "not to be given", second: `${dose.mark_words}, two people`, soon: `from ${clockTime(dose.from_at)}`,
-    late: "too late by the list", other_day: "another day", ready: dose.mark_words, drawn: dose.draws ? `drawn up: ${dose.mark_words}` : dose.mark_words || "to do",
+    late: "too late by the list", other_day: "another day", ready: dose.mark_words, drawn: dose.draws ? `${readyAct(dose).toLowerCase()}: ${dose.mark_words}` : dose.mark_words || "to do",
   }[is];
   return h("span.chip", { "data-flag": is }, words);
 }

@@ -9,7 +9,7 @@ import { choose, lost, outcomeWords } from "./choose.js";
 import { loadDay, nextAfter, standingOf } from "./day.js";
 import { dose, why } from "./dose.js";
 import { Doubles } from "./doubles.js";
-import { aboutOf, asked, entryOf } from "./entry.js";
+import { aboutOf, asked, entryOf, readied } from "./entry.js";
 import { Frame } from "./frame.js";
 import { Ledger } from "./ledger.js";
 import { second } from "./second.js";
@@ -120,7 +120,7 @@ class App {
     const draft = this.ledger.draft(one.key);
     const checked = draft?.mark === one.mark ? draft : asked(draft);
     await this.ledger.keepDraft(one.key, { ...checked, mark: one.mark, mark_words: one.mark_words, drawn_at: new Date().toISOString() });
-    this.frame.say(`Drawn up to ${one.mark_words}.`);
+    this.frame.say(`${readied(one, one.mark_words)}.`);
     this.again();
     this.lookAgain();
   }

@@ -3,6 +3,7 @@ import { h } from "../check/dom.js";
 import { face } from "../check/frame.js";
 import { clockTime, outcomeWords, vets } from "./choose.js";
 import { alarmOf, left, nextAfter, standingOf } from "./day.js";
+import { readied, readyAct } from "./entry.js";
 import { syringe } from "./syringe.js";
 
 export function dose(app, screen) {
@@ -58,12 +59,12 @@ function tried(one, { tries, is }) {
 // The amount, as large as it can be; what it rests on below, the most needed first.
 function amount(app, one, { draft }) {
   return [
-    draft?.changed ? h("p.caution", { role: "alert", "data-part": "changed" }, `It was drawn up to ${draft.mark_words}. The amount is another one now: empty it, and draw up ${one.mark_words}.`) : "",
+    draft?.changed ? h("p.caution", { role: "alert", "data-part": "changed" }, `${readied(one, draft.mark_words)} before. The amount is another one now: empty it, and ${one.wash ? "make" : "draw"} up ${one.mark_words}.`) : "",
     h("div.amount", {},
       one.syringe ? syringe({ ...one.syringe, to: one.to, words: one.measure_words }) : h("p.big-number", { "data-part": "mark" }, one.mark_words),
       h("p.measure", {}, one.syringe ? `in the ${one.device_words}` : one.measure_words)),
     one.rest ? vets(app) : "",
-    one.dilution ? h("div.caution.dilution", {}, h("strong", {}, "Thin it first"), h("ol", {}, one.dilution.map((step) => h("li", {}, step)))) : "",
+    one.dilution ? h("div.caution.dilution", {}, h("strong", {}, one.wash ? "Make it up" : "Thin it first"), h("ol", {}, one.dilution.map((step) => h("li", {}, step)))) : "",
     h("dl.rests", {},
       one.amount_words ? row("Amount", one.amount_words) : "",
       one.product_words ? row("Label", one.product_words) : "",
@@ -94,7 +95,7 @@ function more(one) {
 const SHOWN = {
   ready: (app, one, standing) => amount(app, one, standing),
   drawn: (app, one, standing) => [
-    one.draws ? h("p.drawn-up", { "data-part": "drawn" }, h("span.grow", {}, `Drawn up to ${standing.draft.mark_words} at ${clockTime(standing.draft.drawn_at)}.`),
+    one.draws ? h("p.drawn-up", { "data-part": "drawn" }, h("span.grow", {}, `${readied(one, standing.draft.mark_words)} at ${clockTime(standing.draft.drawn_at)}.`),
       h("button.as-link", { "data-key": "not-drawn", onclick: () => app.act(() => app.notDrawn(one)) }, "Not so")) : "",
     outcomes(app, one),
     amount(app, one, standing),
@@ -136,7 +137,7 @@ function outcomes(app, one, more = {}) {
 }
 
 const MAIN = {
-  ready: (app, one) => ({ words: "Drawn up", small: one.mark_words, key: "drawn-up", go: () => app.drawnUp(one) }),
+  ready: (app, one) => ({ words: readyAct(one), small: one.mark_words, key: "drawn-up", go: () => app.drawnUp(one) }),
   drawn: (app, one) => ({ words: one.medicine ? "Given" : "Done", small: one.draws ? one.mark_words : "", key: "given", go: () => app.became(one, "given") }),
   second: (app, one) => ({ words: "Second person checks", key: "second", go: () => app.go({ name: "second", key: one.key }) }),
   weigh: (app, one) => (one.weighed_since ? { words: "Load again", quiet: true, key: "load", go: () => app.loadAnew(true) } : { words: "Weigh", key: "weigh", go: () => app.go({ name: "weigh", key: one.key }) }),

@@ -20,3 +20,7 @@ export function asked(draft) {
 export function aboutOf(one) {
   return { id: one.key, animal: one.animal, course: one.course, number: one.number };
 }
+
+// A wash is made up, all else drawn up.
+export function readied({ wash }, mark) { return wash ? `Made up: ${mark}` : `Drawn up to ${mark}`; }
+export function readyAct({ wash }) { return wash ? "Made up" : "Drawn up"; }

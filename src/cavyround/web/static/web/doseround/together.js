@@ -3,6 +3,7 @@ import { drawn, h, SIGNS } from "../check/dom.js";
 import { face } from "../check/frame.js";
 import { clockTime, flag } from "./choose.js";
 import { standingOf } from "./day.js";
+import { readied, readyAct } from "./entry.js";
 
 const ONE_TOUCH = ["ready", "drawn"];
 
@@ -40,6 +41,6 @@ function row(app, one, screen) {
 
 function oneTouch(app, one, standing) {
   const name = app.day.animal(one.animal).name;
-  if (standing.is === "ready") return h("button.act.many-act", { "data-key": `draw-${one.key}`, "aria-label": `${name}: drawn up to ${one.mark_words}`, onclick: () => app.act(() => app.drawnUp(one)) }, "Drawn up");
+  if (standing.is === "ready") return h("button.act.many-act", { "data-key": `draw-${one.key}`, "aria-label": `${name}: ${readied(one, one.mark_words)}`, onclick: () => app.act(() => app.drawnUp(one)) }, readyAct(one));
   return h("button.act.act-main.many-act", { "data-key": `give-${one.key}`, "aria-label": `${name}: ${one.medicine ? "given" : "done"} ${one.mark_words}`, onclick: () => app.act(() => app.became(one, "given")) }, one.medicine ? "Given" : "Done");
 }
