@@ -2,6 +2,7 @@
 
 from datetime import timedelta
 from decimal import Decimal
+from typing import Any
 
 import pytest
 from django.db import connection
@@ -254,7 +255,11 @@ def test_a_wash_is_what_is_made_up_and_only_its_concentrate_is_taken_off_the_she
     a_syringe(lead)
     a_syringe(lead, "ml_5_by_0_2")
     weigh(lead, bramble, 900)
-    wash = {"drug": "enilconazole", "dose": "100 mL of 0.2 % w/v", "route": "sponged_on"}
+    wash: dict[str, Any] = {
+        "drug": "enilconazole",
+        "dose": "100 mL of 0.2 % w/v",
+        "route": "sponged_on",
+    }
     ordered(lead, bramble, **wash, strength="", schedule=every_days(3, doses=4))
     one = the_dose(loaded(phone), bramble)
     assert (one["mark_words"], one["measure_words"]) == (
@@ -278,7 +283,7 @@ def test_of_a_thinned_liquid_the_strong_liquid_that_was_taken_leaves_the_shelf(
     lot = a_lot(lead, product, came="20")
     a_syringe(lead)
     weigh(lead, boar, 500)
-    said = {"drug": "ivermectin", "dose": "0.2 mg/kg", "route": "under_skin"}
+    said: dict[str, Any] = {"drug": "ivermectin", "dose": "0.2 mg/kg", "route": "under_skin"}
     ordered(lead, boar, **said, strength="10 mg/mL", diluent="propylene glycol")
     one = the_dose(loaded(phone), boar)
     assert (one["mark_words"], one["to"]) == ("0.1 mL thinned", 0.1)
