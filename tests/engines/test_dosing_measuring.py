@@ -359,3 +359,13 @@ def test_a_wash_that_cannot_be_made_up_is_refused(
 ) -> None:
     order = an_order(wash, "enilconazole", route="sponged_on", schedule=every(4))
     assert key in keys(refused(book, order, product=a_product(label, "enilconazole")))
+
+
+def test_so_few_marks_that_they_are_misread_are_not_called_exact(book: Knowledge) -> None:
+    """0.2 mL lies on the first mark of a syringe marked by 0.2 mL."""
+    order = by_mouth("1 mg/kg", "meloxicam", schedule=every(1))
+    product = a_product("4 mg/mL", "meloxicam")
+    result = refused(book, order, 800, product=product, hand=("ml_5_by_0_2",))
+    [words] = [one.words for one in result.reasons if one.code == "too_small_to_measure"]
+    assert "it lies on a mark" in words
+    assert "exactly" not in words

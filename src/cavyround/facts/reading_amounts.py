@@ -87,9 +87,13 @@ MISREAD = {
     "%": "a percentage must say w/v (liquid) or w/w (paste)",
 }
 KNOWN_UNITS = "g, mg, mcg (or micrograms), units, mL, L, drops, pipette, tube, tablet, implant"
-NUMBER = re.compile(r"(?:[0-9]{1,9}(?:\.[0-9]{1,9})?|\.[0-9]{1,9})", re.ASCII)
+NUMBER = re.compile(r"[0-9]{1,9}(?:\.[0-9]{1,9})?", re.ASCII)
+# A point that was lost, or is easily overlooked.
+LEADING_NOUGHT = re.compile(r"0[0-9]+(?:\.[0-9]+)?", re.ASCII)
+NO_NOUGHT = re.compile(r"\.[0-9]{1,9}", re.ASCII)
 AMOUNT = re.compile(r"(?P<number>[^\s]*?)\s*(?P<unit>[^\W\d_%][^\d]*|\[iU\]|%.*)", re.DOTALL)
-THOUSAND_OR_ONE = re.compile(r"[0-9]{1,3}\.000")
+# Three places that end in nought: nobody writes 2.5 so, but many write 2500 so.
+THOUSAND_OR_ONE = re.compile(r"[1-9][0-9]{0,2}\.[0-9]{2}0", re.ASCII)
 PERCENT = re.compile(r"(?P<number>[^\s%]+)\s*%\s*(?P<kind>w/v|w/w)")
 RATIO = re.compile(r"1\s*:\s*(?P<parts>[^\s]+)\s+w/v")
 JOINT = re.compile(r"\s*/\s*|\s+per\s+|\s+in\s+")
@@ -115,10 +119,17 @@ def read_number(text: str) -> Decimal | NotRead:
         return NotRead(text, words)
     if not text:
         return NotRead(text, "it must begin with a number in plain digits, as 0.4")
+    if LEADING_NOUGHT.fullmatch(text):
+        return NotRead(text, f"a point may be missing in {text}; write 0.4 or 4, as it was said")
+    if NO_NOUGHT.fullmatch(text):
+        return NotRead(text, f"a point alone is overlooked; is it 0{text}? Then write so")
     if not NUMBER.fullmatch(text):
         return NotRead(text, f"{text!r} is no number; write it in plain digits, as 0.4")
     if THOUSAND_OR_ONE.fullmatch(text):
-        words = f"{text} is a whole number to some and a thousand times that to others"
+        words = (
+            f"{text} is a number with a point to some and a thousand times that to others; write "
+            f"{text.rstrip('0').rstrip('.')} or {text.replace('.', '')}"
+        )
         return NotRead(text, words)
     number = Decimal(text)
     return number if number > 0 else NotRead(text, "the amount must be more than nought")

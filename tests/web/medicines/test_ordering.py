@@ -132,7 +132,18 @@ def test_an_order_of_a_medicine_names_the_strength_of_the_product(
     assert not Order.objects.exists()
 
 
-def test_a_dangerous_medicine_is_kept_as_ordered_but_never_worked_out(
+@pytest.mark.parametrize("drug", ["amoxicillin", "Amoxycilin", "clindamycin"])
+def test_what_kills_by_mouth_is_not_kept_as_an_order(
+    client: Client, light_sow: Animal, drug: str
+) -> None:
+    said = order_form(light_sow, drug=drug, route="by_mouth", strength="50 mg/mL")
+    page = entered(client, **said)
+    assert page.status_code == 422
+    assert "Do not give it. Ring the vet." in page.content.decode()
+    assert not Order.objects.exists()
+
+
+def test_a_dangerous_medicine_is_looked_at_but_never_worked_out(
     client: Client, light_sow: Animal, bottle: Product
 ) -> None:
     page = entered(

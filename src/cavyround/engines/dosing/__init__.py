@@ -1,5 +1,6 @@
 """From a vet's order, a weight and a bottle to a mark on a syringe, or a refusal with reasons."""
 
+from cavyround.engines.dosing.drug import never_given
 from cavyround.engines.dosing.energy import resting_energy_kcal
 from cavyround.engines.dosing.given import (
     AlsoKnown,
@@ -48,6 +49,7 @@ __all__ = [
     "WeightUsed",
     "known_weight",
     "may_be_young",
+    "never_given",
     "resting_energy_kcal",
     "syringe_in_hand",
     "work_out",

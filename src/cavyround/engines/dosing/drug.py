@@ -48,6 +48,12 @@ def look_at_drug(
     return found
 
 
+def never_given(names: Iterable[str], route_named: str, book: Knowledge) -> tuple[Reason, ...]:
+    """Why medicines of these names must not be given this way at all, whoever orders it."""
+    route = book.medicines.route_named(route_named)
+    return tuple(one for one in _dangers(tuple(names), route, book) if one.may == "nobody")
+
+
 def _dangers(names: tuple[str, ...], route: str, book: Knowledge) -> list[Reason]:
     reasons = []
     for danger in book.medicines.dangers_in(names):

@@ -16,7 +16,7 @@ from cavyround.engines.dosing.measuring import (
     weigh_out,
 )
 from cavyround.engines.dosing.resolving import Resolved
-from cavyround.engines.dosing.said import Dilution, Findings, Measure, Reason
+from cavyround.engines.dosing.said import Dilution, Direction, Findings, Measure, Reason
 from cavyround.facts.orders import Order, Product
 from cavyround.facts.quantities import Activity, Drops, Mass, Pieces, Volume, over
 from cavyround.facts.saying_amounts import amount_words, number_words
@@ -146,8 +146,11 @@ def _least_part(
 
 def _too_small(volume: Volume, unmeasured: Unmeasured) -> Reason:
     words = f"{amount_words(volume)} is too little to measure with the syringes in the hand"
-    if unmeasured.best is not None and unmeasured.best.to.number:
-        words += f": the nearest mark is {error_words(unmeasured.best)}"
+    best = unmeasured.best
+    if best is not None and best.direction is Direction.EXACT:
+        words += ": it lies on a mark, but so few marks are too easily misread"
+    elif best is not None and best.to.number:
+        words += f": the nearest mark is {error_words(best)}"
     return _against("too_small_to_measure", f"{words}.", WEAKER)
 
 

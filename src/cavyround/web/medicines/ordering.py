@@ -12,7 +12,9 @@ from django.shortcuts import get_object_or_404, render
 from django.urls import reverse
 from django.utils import timezone
 
+from cavyround.advice.book import book
 from cavyround.advice.medicines.working import known_of, work_out_order
+from cavyround.engines.dosing import never_given
 from cavyround.facts.deviations import IfLate, IfMissed, IfPartly
 from cavyround.record.courses import begin_course
 from cavyround.record.models import Animal, Order, Person
@@ -84,7 +86,20 @@ def _answer(
 ) -> HttpResponseBase:
     if form.is_bound and request.POST.get("act") == LOOK:
         return _look(request, form, page)
+    if form.is_bound and form.is_valid():
+        _refuse_what_kills(form)
     return fill_in(request, form, make, TEMPLATE, {**page, **_around(form)})
+
+
+def _refuse_what_kills(form: OrderForm) -> None:
+    """What nobody may ever give this way is not kept as an order: it would run as a course."""
+    said = form.cleaned_data
+    if said["kind"] == "care":
+        return
+    product = said["product"]
+    label = (product.drug, product.name, *product.contains) if product else ()
+    for reason in never_given((said["drug"], *label), said["route"], book()):
+        form.blame("drug", f"{reason.words} {reason.do}")
 
 
 def _look(request: HttpRequest, form: OrderForm, page: dict[str, Any]) -> HttpResponse:
