@@ -91,6 +91,18 @@ def test_an_entry_taken_back_no_longer_counts_also_while_the_list_still_has_it()
     assert said == ["done", "ready"]
 
 
+def test_what_the_list_has_as_done_and_was_taken_back_is_not_given_by_that_list() -> None:
+    said = found(
+        """
+        const listed = dose({ sitting: null, until_at: "2026-03-03T12:00:00Z",
+          tries: [{ id: "1", outcome: "given" }] });
+        const back = made({ kind: "take_back", entry: "1" }, "2");
+        return [is(listed), is(listed, [tried("given"), back])];
+        """
+    )
+    assert said == ["done", "taken_back"]
+
+
 def test_time_is_the_servers_and_a_late_dose_is_never_given_by_an_old_list() -> None:
     said = found(
         """

@@ -4,7 +4,9 @@ from datetime import timedelta
 from typing import Any
 from uuid import UUID
 
+import pytest
 from django.test import Client
+from django.utils import timezone
 
 from cavyround.advice.giving import advise
 from cavyround.record.models import (
@@ -75,6 +77,35 @@ def test_two_phones_that_give_the_same_dose_are_told_and_both_stand(
     assert "ring the vet" in words
     assert DoseEntry.objects.count() == 2
     assert loaded(phone)["ask_vet"], "a dose given twice is for the vet"
+
+
+def test_after_a_dose_given_twice_the_next_waits_until_the_vet_was_asked(
+    phone: Client,
+    lead: Person,
+    carer: Person,
+    other_carer: Person,
+    bramble: Animal,
+    signed_in: SignedIn,
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    one = a_dose(phone, lead, bramble)
+    twice = tried(one)
+    send(phone, tried(one))
+    send(signed_in(other_carer), twice)
+    (card,) = loaded(phone)["ask_vet"]
+    assert "given more than once" in " ".join(card["words"])
+    tomorrow = NOW + timedelta(days=1)
+    monkeypatch.setattr(timezone, "now", lambda: tomorrow)
+    phone = signed_in(carer)
+    (card,) = loaded(phone)["ask_vet"]
+    assert "given more than once" in " ".join(card["words"])
+    following = the_dose(loaded(phone), bramble)
+    assert following["number"] == 2
+    # The phone shows a dose with these words in state `ask`, and keeps when the vet was asked.
+    assert "given more than once" in following["advised"]
+    # An entry that was a mistake, taken back, holds nothing up.
+    send(signed_in(other_carer), taken_back(twice))
+    assert the_dose(loaded(signed_in(carer)), bramble)["advised"] == ""
 
 
 def test_a_dose_refused_and_then_given_is_no_double(

@@ -284,7 +284,14 @@ def test_of_a_thinned_liquid_the_strong_liquid_that_was_taken_leaves_the_shelf(
     a_syringe(lead)
     weigh(lead, boar, 500)
     said: dict[str, Any] = {"drug": "ivermectin", "dose": "0.2 mg/kg", "route": "under_skin"}
-    ordered(lead, boar, **said, strength="10 mg/mL", diluent="propylene glycol")
+    ordered(
+        lead,
+        boar,
+        **said,
+        strength="10 mg/mL",
+        diluent="propylene glycol",
+        schedule=every_days(10, doses=2),
+    )
     one = the_dose(loaded(phone), boar)
     assert (one["mark_words"], one["to"]) == ("0.1 mL thinned", 0.1)
     assert one["device_words"].endswith("of the thinned liquid")

@@ -1,4 +1,4 @@
-"""Whether something grave was found on an animal since its dose was ordered."""
+"""Why the vet is rung before a dose: what was found since it was ordered, or was wrong before."""
 
 from collections.abc import Iterable
 
@@ -6,6 +6,7 @@ from django.db.models import OuterRef, Subquery
 
 from cavyround.advice.book import book
 from cavyround.advice.medicines.running import RunningCourse
+from cavyround.engines.courses import CourseDue
 from cavyround.knowledge.urgency import Urgency
 from cavyround.record.models import AdviceGiven, Animal
 from cavyround.web.templatetags.words import moment
@@ -34,3 +35,19 @@ def alarmed_since(courses: Iterable[RunningCourse]) -> dict[str, str]:
             words = book().urgency_words(urgency)
             found[one.course.id] = f"Advice of {moment(given.made_at)}: {words}."
     return found
+
+
+def doubts_of(due: CourseDue) -> tuple[str, ...]:
+    """What does not fit about the last dose of a course that went in: given twice, or too early."""
+    went_in = [slot for slot in due.slots if slot.given_at is not None]
+    return went_in[-1].doubts if went_in else ()
+
+
+def doubted_before(asked: Iterable[CourseDue]) -> dict[str, str]:
+    """By course id, in words: about its last dose something does not fit, so the next one waits."""
+    found = {due.course.id: doubts_of(due) for due in asked}
+    return {
+        course: " ".join(f"The dose before it was {doubt}." for doubt in doubts)
+        for course, doubts in found.items()
+        if doubts
+    }

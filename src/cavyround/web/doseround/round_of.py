@@ -30,7 +30,7 @@ from cavyround.web.checking.doubting import (
     expected_each,
     last_weights,
 )
-from cavyround.web.doseround.advised import alarmed_since
+from cavyround.web.doseround.advised import alarmed_since, doubted_before, doubts_of
 from cavyround.web.doseround.doses import as_shown, course_address
 from cavyround.web.doseround.grouping import treatments
 from cavyround.web.doseround.questions import questions
@@ -92,19 +92,22 @@ def _today(now: datetime) -> _Today:
     given = today.round
     named = {one.course.id for sitting in given.sittings for one in sitting.doses}
     due = [today.courses[key] for key in sorted(named)]
-    worked, advised = _worked(due, now), alarmed_since(due)
+    worked = _worked(due, now)
+    alarmed, doubted = alarmed_since(due), doubted_before(given.ask_vet)
     syringes = _syringes()
 
     def shown(one: DoseToGive, sitting: int | None) -> Shown:
         running = today.courses[one.course.id]
-        worked_out = worked.get(running.course.id) if sitting is not None else None
+        course = running.course.id
+        why = (doubted.get(course, ""), alarmed.get(course, ""))
+        worked_out = worked.get(course) if sitting is not None else None
         return Shown(
             to_give=one,
             running=running,
             worked=worked_out,
             sitting=sitting,
             syringes=syringes,
-            advised=advised.get(running.course.id, ""),
+            advised=" ".join(words for words in why if words),
         )
 
     waiting = [
@@ -211,11 +214,10 @@ def _ask_vet(due: CourseDue, courses: Mapping[str, RunningCourse]) -> dict[str, 
     """Why the vet is to be asked about a course before anything is given."""
     asked = [one for one in due.slots if one.is_open and not one.wants_giving]
     words = [one.says for one in asked if one.says]
-    doubts = [doubt for one in due.slots[-1:] for doubt in one.doubts]
     return {
         "animal": due.course.animal,
         "course": due.course.id,
         "what": due.course.what,
-        "words": list(dict.fromkeys([*words, *doubts, *due.doubts])),
+        "words": list(dict.fromkeys([*words, *doubts_of(due), *due.doubts])),
         "address": course_address(courses[due.course.id]),
     }

@@ -13,7 +13,8 @@ from cavyround.engines.dosing import Syringe
 class Shown:
     """One due dose with what was worked out for it; ``sitting`` None: done today.
 
-    ``advised`` says why the vet is rung before it: advice given since the vet ordered it.
+    ``advised`` says why the vet is rung before it: advice given since the vet ordered it, or
+    something that does not fit about the dose before.
     """
 
     to_give: DoseToGive

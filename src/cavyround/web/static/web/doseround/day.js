@@ -60,6 +60,7 @@ export class Day {
 // How one dose stands:
 //   done      something went in, here or by another phone      tried  refused or left out; it may be tried again
 //   other_day the list is not of today                          soon   its time has not come
+//   taken_back  the list still has it as done: load it again
 //   stop      nothing may be given, for the reasons it has     weigh  weighed first
 //   ask       its last answer or advice says to ring the vet before the next dose
 //   late      its time has passed since the list was loaded    second a second person checks first
@@ -87,6 +88,8 @@ function whatNow(dose, day, ledger, { tries, draft }, phone) {
   if (tries.some((one) => WENT_IN.includes(one.outcome) && !before.has(one.id))) return { is: "done" };
   const now = day.time(phone);
   if (!day.isOf(phone)) return { is: "other_day" };
+  // The list has it as done and worked nothing out for it: taken back since, it needs a newer list.
+  if (dose.sitting === null) return { is: "taken_back" };
   if (now < Date.parse(dose.from_at)) return { is: "soon" };
   // That its time has passed makes nothing of this any safer: it comes before.
   if (dose.state === "weigh") return { is: "weigh" };
@@ -126,7 +129,7 @@ export function sameAmount(dose, draft) {
 // What is left to do, in the order of the round; what was tried comes after what was not.
 export function left(doses, day, ledger, phone = Date.now()) {
   const open = doses.map((dose) => ({ dose, standing: standingOf(dose, day, ledger, phone) }))
-    .filter(({ standing }) => !["done", "soon", "other_day"].includes(standing.is));
+    .filter(({ standing }) => !["done", "soon", "other_day", "taken_back"].includes(standing.is));
   return [...open.filter(({ standing }) => !standing.tries.length), ...open.filter(({ standing }) => standing.tries.length)];
 }
 

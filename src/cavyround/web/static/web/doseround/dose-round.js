@@ -40,6 +40,7 @@ class App {
     this.busy = false;
     this.loading = null;
     this.waitingForWeights = false;
+    this.mustLoad = false;
     addEventListener("popstate", (event) => this.#goneBack(event.state));
     document.addEventListener("visibilitychange", () => document.hidden || this.loadAnew());
     setInterval(() => document.hidden || this.loadAnew(), LOOK_AGAIN_MS);
@@ -209,6 +210,8 @@ class App {
 
   async undo(made) {
     await this.ledger.undo(this.me.id, made);
+    // Where the list already has it as done, only a newer list says what is to be given.
+    this.mustLoad ||= this.day.dose(made.check.id)?.sitting === null;
     this.#kept();
     this.frame.say(`Taken back: ${this.aboutEntry(made)}.`);
     const here = this.screen.name === "together" && this.day.dose(made.check.id)?.treatment === this.screen.treatment;
@@ -242,7 +245,9 @@ class App {
   #sent() {
     if (this.sender.clock !== undefined) this.clock = this.sender.clock;
     this.frame.bar();
-    if (!this.fresh && this.sender.state === "idle") this.loadAnew(true);
+    if (this.sender.state !== "idle" || this.fresh && !(this.mustLoad && !this.sender.unsent)) return;
+    this.mustLoad = false;
+    this.loadAnew(true);
   }
 
   // What the server says of each dose it took: that another phone gave it too, and the advice on an answer.

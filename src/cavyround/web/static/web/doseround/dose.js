@@ -117,6 +117,7 @@ const SHOWN = {
     checked ? "" : [two(one), h("button.act", { "data-key": "second", onclick: () => app.go({ name: "second", key: one.key }) }, "Second person checks")],
     outcomes(app, one, checked ? { given: "Given all the same" } : {})],
   other_day: () => [h("p.caution", { role: "alert" }, "This list is of an earlier day. Nothing is given by it: load the list again.")],
+  taken_back: () => [h("p.said", {}, "Its entry was taken back. Load the list again to see what is to be done about it.")],
   done: (app, one) => [
     h("p.said", { "data-part": "done" }, "Entered."),
     one.rules.length && app.lastOutcome(one.key) !== "given" ? h("ul.small", {}, one.rules.map((words) => h("li", {}, words))) : "",
@@ -146,6 +147,7 @@ const MAIN = {
   soon: (app, one) => onward(app, one),
   late: (app) => ({ words: "Load the list again", key: "load", go: () => app.loadAnew(true) }),
   other_day: (app) => ({ words: "Load the list again", key: "load", go: () => app.loadAnew(true) }),
+  taken_back: (app) => ({ words: "Load the list again", key: "load", go: () => app.loadAnew(true) }),
   done: (app, one) => onward(app, one),
 };
 
