@@ -195,71 +195,96 @@ def _refuse_faults(faults: list[str]) -> None:
         raise KnowledgeFaultError(list(dict.fromkeys(faults)))
 
 
+# What has an id that is used once: how a fault calls it, the part it is in, the field of the id.
+USED_ONCE = (
+    ("rule", "rules", "id"),
+    ("question", "questions", "id"),
+    ("step", "steps", "code"),
+    ("hold", "holds", "code"),
+    ("infection", "infections", "id"),
+    ("caution", "cautions", "id"),
+    ("trade fact", "trade", "id"),
+    ("care course", "care_courses", "id"),
+    ("question after a dose", "after_dose", "id"),
+    ("beside the weight", "beside_weight", "id"),
+)
+
+
 def _read_parts(reader: _Reader) -> dict[str, Any]:
+    parts = {
+        "vocabulary": _vocabulary(reader),
+        "sources": reader.mapping(Source, "sources.yaml", "sources"),
+        **_parts_of_the_check(reader),
+        **_parts_of_the_weight(reader),
+        **_parts_of_infections(reader),
+        **_parts_of_care(reader),
+        "words": read_words(
+            reader,
+            [(f, reader.load_sections(reader.folder / f)) for f in sorted(_files(reader, WORDS))],
+        ),
+    }
+    for what, part, field in USED_ONCE:
+        _refuse_twice(reader, what, [getattr(one, field) for one in parts[part]])
+    return parts
+
+
+def _parts_of_the_check(reader: _Reader) -> dict[str, Any]:
+    """What is looked at, what is asked, and what follows from it."""
     holds, steps = _holds_and_steps(reader)
     rules = [
         rule
         for file in sorted((*_files(reader, "findings"), *RULE_FILES))
         for rule in reader.listing(Rule, file, "rules")
     ]
-    questions = reader.listing(QuestionAsked, "rules/questions.yaml", "questions")
-    infections = reader.listing(Infection, "infections.yaml", "infections")
-    cautions = reader.listing(Caution, "cautions.yaml", "cautions")
-    trade = reader.listing(TradeFact, "trade.yaml", "trade")
-    care_courses = reader.listing(CareCourse, "courses.yaml", "care_courses")
-    after_dose = reader.listing(AfterDose, "courses.yaml", "after_dose")
-    beside = reader.listing(BesideWeight, "body_condition.yaml", "beside_weight")
-    for what, ids in (
-        ("rule", [rule.id for rule in rules]),
-        ("question", [question.id for question in questions]),
-        ("step", [step.code for step in steps]),
-        ("hold", [hold.code for hold in holds]),
-        ("infection", [infection.id for infection in infections]),
-        ("caution", [caution.id for caution in cautions]),
-        ("trade fact", [fact.id for fact in trade]),
-        ("care course", [one.id for one in care_courses]),
-        ("question after a dose", [one.id for one in after_dose]),
-        ("beside the weight", [one.id for one in beside]),
-    ):
-        _refuse_twice(reader, what, ids)
     return {
-        "vocabulary": _vocabulary(reader),
-        "sources": reader.mapping(Source, "sources.yaml", "sources"),
         "rules": tuple(rules),
         "definitions": reader.mapping(Definition, "rules/definitions.yaml", "definitions"),
-        "questions": tuple(questions),
+        "questions": tuple(reader.listing(QuestionAsked, "rules/questions.yaml", "questions")),
         "holds": tuple(holds),
         "steps": tuple(steps),
         "kit": reader.mapping(KitItem, "kit.yaml", "kit"),
-        "infections": tuple(infections),
-        "kept_apart": tuple(reader.listing(KeptApart, "infections.yaml", "quarantine")),
-        "apart_rules": tuple(reader.listing(ApartRule, "infections.yaml", "quarantine_rules")),
         "thresholds": reader.mapping(Threshold, "thresholds.yaml", "thresholds"),
-        "weight_model": reader.mapping(Threshold, "weight_model.yaml", "weight_model"),
-        "weight_courses": tuple(
-            reader.listing(WeightCourse, "weight_model.yaml", "weight_courses", "code")
-        ),
-        "weight_signs": tuple(
-            reader.listing(WeightSign, "weight_model.yaml", "weight_signs", "sign")
-        ),
-        "condition_scores": tuple(
-            reader.listing(ConditionScore, "body_condition.yaml", "condition_scores", "score")
-        ),
-        "beside_weight": tuple(beside),
-        "cautions": tuple(cautions),
-        "trade": tuple(trade),
+        "cautions": tuple(reader.listing(Caution, "cautions.yaml", "cautions")),
+        "trade": tuple(reader.listing(TradeFact, "trade.yaml", "trade")),
         "topics": reader.mapping(Topic, "topics.yaml", "topics"),
-        "medicines": read_medicines(reader, _files(reader, MEDICINES)),
+    }
+
+
+def _parts_of_the_weight(reader: _Reader) -> dict[str, Any]:
+    """How a weight is judged, and the body's condition beside it."""
+    model, condition = "weight_model.yaml", "body_condition.yaml"
+    return {
+        "weight_model": reader.mapping(Threshold, model, "weight_model"),
+        "weight_courses": tuple(reader.listing(WeightCourse, model, "weight_courses", "code")),
+        "weight_signs": tuple(reader.listing(WeightSign, model, "weight_signs", "sign")),
+        "condition_scores": tuple(
+            reader.listing(ConditionScore, condition, "condition_scores", "score")
+        ),
+        "beside_weight": tuple(reader.listing(BesideWeight, condition, "beside_weight")),
+    }
+
+
+def _parts_of_infections(reader: _Reader) -> dict[str, Any]:
+    """What is passed on, who is kept apart, and how an outbreak goes."""
+    file = "infections.yaml"
+    return {
+        "infections": tuple(reader.listing(Infection, file, "infections")),
+        "kept_apart": tuple(reader.listing(KeptApart, file, "quarantine")),
+        "apart_rules": tuple(reader.listing(ApartRule, file, "quarantine_rules")),
         "contagion": reader.value(
             Contagion, reader.load_sections(reader.folder / "contagion.yaml"), "contagion.yaml"
         ),
-        "words": read_words(
-            reader,
-            [(f, reader.load_sections(reader.folder / f)) for f in sorted(_files(reader, WORDS))],
-        ),
-        "care_courses": tuple(care_courses),
-        "dose_kinds": reader.mapping(DoseKind, "courses.yaml", "dose_kinds"),
-        "after_dose": tuple(after_dose),
+    }
+
+
+def _parts_of_care(reader: _Reader) -> dict[str, Any]:
+    """What is given and done, once or in a course."""
+    file = "courses.yaml"
+    return {
+        "medicines": read_medicines(reader, _files(reader, MEDICINES)),
+        "care_courses": tuple(reader.listing(CareCourse, file, "care_courses")),
+        "dose_kinds": reader.mapping(DoseKind, file, "dose_kinds"),
+        "after_dose": tuple(reader.listing(AfterDose, file, "after_dose")),
     }
 
 

@@ -166,8 +166,42 @@ DEAD = ("died", "put_to_sleep")
 def _tasks(
     facts: OutbreakFacts, traced: Traced, days: Sequence[CheckDay], book: Knowledge
 ) -> Iterator[Task]:
+    """What to do, in the order in which it is done; a task without animals is none."""
+    open_cases = [
+        case.animal
+        for case in facts.cases
+        if case.counts and case.over_at is None and case.animal not in facts.left
+    ]
+    yield _isolation(facts, open_cases)
+    yield _looks(facts.kind, days)
+    yield from _of_cases_and_exposed(facts, traced, days, open_cases)
+    yield _telling(facts, traced)
+    yield from _people_and_cleaning(facts.kind, open_cases, book)
+
+
+def _isolation(facts: OutbreakFacts, open_cases: list[str]) -> Task:
+    return Task(
+        code="isolate",
+        words="Isolate: own room or airspace, own kit, cared for last.",
+        animals=tuple((name, "") for name in open_cases if name not in facts.apart),
+        sources=facts.kind.sources,
+    )
+
+
+def _looks(kind: OutbreakKind, days: Sequence[CheckDay]) -> Task:
+    return Task(
+        code="check",
+        words=f"Look at these: {kind.look_for}.",
+        animals=tuple((one.animal, f"on {one.on:%Y-%m-%d}") for one in days if not one.done),
+        sources=kind.sources,
+    )
+
+
+def _of_cases_and_exposed(
+    facts: OutbreakFacts, traced: Traced, days: Sequence[CheckDay], open_cases: list[str]
+) -> Iterator[Task]:
+    """What concerns the cases and those they were with alike."""
     kind = facts.kind
-    sources = kind.sources
     waiting = {one.animal for one in days if not one.done}
     # Looked at on its last day and clear: it is free again.
     here = [
@@ -175,61 +209,43 @@ def _tasks(
         for one in _watched(traced)
         if one.animal not in facts.left and (one.animal in waiting or one.last is None)
     ]
-    open_cases = [
-        case.animal
-        for case in facts.cases
-        if case.counts and case.over_at is None and case.animal not in facts.left
-    ]
-    yield Task(
-        code="isolate",
-        words="Isolate: own room or airspace, own kit, cared for last.",
-        animals=tuple((name, "") for name in open_cases if name not in facts.apart),
-        sources=sources,
-    )
-    yield Task(
-        code="check",
-        words=f"Look at these: {kind.look_for}.",
-        animals=tuple((one.animal, f"on {one.on:%Y-%m-%d}") for one in days if not one.done),
-        sources=sources,
-    )
+    cases = [(name, "case") for name in open_cases]
     yield Task(
         code="together",
         words=f"Ask the vet about treating together: nothing without an order. {kind.together}",
-        animals=(
-            *((name, "case") for name in open_cases),
-            *((one.animal, "") for one in here if one.strength in OPEN_STRENGTHS),
-        ),
-        sources=sources,
+        animals=(*cases, *((one.animal, "") for one in here if one.strength in OPEN_STRENGTHS)),
+        sources=kind.sources,
     )
     yield Task(
         code="no_adoption",
         words="Keep these from adoption and fostering until they are clear.",
-        animals=(
-            *((name, "case") for name in open_cases),
-            *((one.animal, "") for one in here),
-        ),
-        sources=sources,
+        animals=(*cases, *((one.animal, "") for one in here)),
+        sources=kind.sources,
     )
-    yield Task(
+
+
+def _telling(facts: OutbreakFacts, traced: Traced) -> Task:
+    return Task(
         code="tell",
         words="Tell whoever has these now what they were exposed to, and what to look for: "
-        f"{kind.look_for}.",
+        f"{facts.kind.look_for}.",
         animals=tuple(_gone_away(facts, traced)),
-        sources=sources,
+        sources=facts.kind.sources,
     )
+
+
+def _people_and_cleaning(
+    kind: OutbreakKind, open_cases: list[str], book: Knowledge
+) -> Iterator[Task]:
+    cases = tuple((name, "") for name in open_cases)
     people = dict.fromkeys(one.tell_people for one in infections_of(kind, book) if one.tell_people)
     yield Task(
         code="people",
         words=" ".join(people),
-        animals=tuple((name, "") for name in open_cases) if people else (),
-        sources=sources,
+        animals=cases if people else (),
+        sources=kind.sources,
     )
-    yield Task(
-        code="clean",
-        words=kind.clean,
-        animals=tuple((name, "") for name in open_cases),
-        sources=sources,
-    )
+    yield Task(code="clean", words=kind.clean, animals=cases, sources=kind.sources)
 
 
 def _gone_away(facts: OutbreakFacts, traced: Traced) -> Iterator[tuple[str, str]]:
