@@ -6,7 +6,8 @@ from cavyround.engines.spoken.alarms import flags_of
 from cavyround.engines.spoken.caring import Caring
 from cavyround.engines.spoken.clauses import Clause, clauses_of
 from cavyround.engines.spoken.coverage import note_skips, steps_of
-from cavyround.engines.spoken.filing import Filing, mark_kinds
+from cavyround.engines.spoken.describing import mark_kinds
+from cavyround.engines.spoken.filing import Filing
 from cavyround.engines.spoken.framing import frame
 from cavyround.engines.spoken.hearing import heard_right
 from cavyround.engines.spoken.items import Item, items_of

@@ -3,11 +3,12 @@
 from dataclasses import replace
 from decimal import Decimal
 
+from cavyround.engines.spoken.choosing import OF_ITSELF
 from cavyround.engines.spoken.clauses import Clause
-from cavyround.engines.spoken.filing import OF_ITSELF, step_of
 from cavyround.engines.spoken.items import Item
 from cavyround.engines.spoken.places import Spot
 from cavyround.engines.spoken.sheets import Desk, Filed, Given
+from cavyround.engines.spoken.steps import step_of
 from cavyround.facts.observation import Side, Status
 from cavyround.knowledge.book import Knowledge
 

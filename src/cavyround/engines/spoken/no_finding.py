@@ -1,0 +1,68 @@
+"""Words that are signs elsewhere and are no finding here: talk, things, what somebody does."""
+
+from cavyround.engines.spoken.clauses import Clause
+from cavyround.engines.spoken.items import Item
+from cavyround.engines.spoken.places import Spot
+
+NO_SIGN_BEFORE = frozenset({"check", "checks", "treatment", "season", "watch", "round", "test"})
+DOES = frozenset(
+    {"i", "ve", "not", "to", "did", "didnt", "havent", "we", "wont", "cant", "ll", "and"}
+)
+THEM = frozenset({"them", "em", "him", "her", "it", "his", "nails", "those", "these"})
+
+
+def is_of_a_thing(clause: Clause, at: int) -> bool:
+    """ "the battery's flat", "lump check": said of no animal."""
+    items = clause.items
+    following = items[at + 1] if at + 1 < len(items) else None
+    if following is not None and following.word.split()[0] in NO_SIGN_BEFORE:
+        return True
+    if following is not None and following.number and items[at].has("about", "lost"):
+        return True
+    subject = next((one for one in reversed(items[:at]) if one.has("about", "equipment")), None)
+    return subject is not None and (
+        subject.tail == "s" or items[items.index(subject) + 1].word in ("is", "are", "was", "were")
+    )
+
+
+def is_doing(clause: Clause, at: int) -> bool:
+    """ "I did not cut them": what somebody does is no finding."""
+    before = clause.items[at - 1] if at else None
+    after = clause.items[at + 1] if at + 1 < len(clause.items) else None
+    if before is not None and (before.word in DOES - {"and", "to"} or before.tail in ("ve", "ll")):
+        return True
+    return (
+        after is not None
+        and after.word.split()[0] in THEM
+        and (clause.items[at].word in ("cut", "scratch", "clean", "cuts"))
+    )
+
+
+def is_comment(clause: Clause, at: int, spots: list[Spot]) -> bool:
+    """ "but that's normal": a word about what was just said, no finding of its own."""
+    item = clause.items[at]
+    if spots or not item.has("sign", "normal") or item.word not in ("normal", "fine", "ok", "okay"):
+        return False
+    before = [one.word for one in clause.items[:at]]
+    return (bool(before) and before[-1] in ("that", "thats", "which")) or before[-2:] in (
+        ["that", "is"],
+        ["which", "is"],
+    )
+
+
+def normal_predicate(clause: Clause) -> int | None:
+    """Where the clause says that something "is normal": what was named is then no finding."""
+    for at, item in enumerate(clause.items):
+        if item.has("sign", "normal") and item.word == "normal" and at:
+            before = clause.items[at - 1]
+            if before.tail == "s" or before.word in ("is", "are", "thats", "that", "perfectly"):
+                return at
+    return None
+
+
+def is_explained(item: Item, clause: Clause, predicate: int) -> bool:
+    """Whether a sign is what the clause goes on to call normal."""
+    if item.left_out or item.has("sign", "normal"):
+        return False
+    between = clause.items[clause.items.index(item) + 1 : predicate]
+    return not any(one.word in ("but", "and") for one in between)
