@@ -83,7 +83,14 @@ def test_the_same_medicine_twice_is_refused_and_a_vet_may_set_aside(
     assert isinstance(worked.result, Refusal)
     (reason,) = worked.result.reasons
     assert reason.code == "same_drug_running"
-    said = AsideSaid(key=reason.key, by_name="Dr Fern", role="vet", why="the first one ends today")
+    said = AsideSaid(
+        key=reason.key,
+        by_name="Dr Fern",
+        role="vet",
+        why="the first one ends today",
+        word="telephone",
+        said_on=TODAY,
+    )
     set_aside(carer, other.order, said, NOW)
     assert isinstance(work_out_for(both[other.pk], NOW).result, Dose)
 

@@ -238,6 +238,8 @@ def _decided(story: Story, cabinet: Cabinet) -> None:
                 words=reason.words,
                 by_name=VET,
                 role="vet",
+                word="telephone",
+                said_on=moment.date(),
                 why="0.4 did not hold him; kidneys tested and sound, and only for five days",
                 animal=story.animals["otis"],
             )

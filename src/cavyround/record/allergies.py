@@ -3,24 +3,32 @@
 from collections import defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass, field
-from datetime import datetime
+from datetime import date, datetime
 from uuid import UUID
+
+from django.utils import timezone
 
 from cavyround.record import models
 from cavyround.record.models.entries import kept_already, new_id
+from cavyround.record.models.orders import OrderWord
 
 LONGEST = 400
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class AsideSaid:
-    """Which reason is set aside, by whom and why; ``animal`` None: for all of the order."""
+    """Which reason is set aside, by whom and why; ``animal`` None: for all of the order.
+
+    ``word`` and ``said_on``: how and when a vet's word came that another writes down.
+    """
 
     key: str
     by_name: str
     role: str
     why: str = ""
     words: str = ""
+    word: str = ""
+    said_on: date | None = None
     animal: models.Animal | None = None
     id: UUID = field(default_factory=new_id)
 
@@ -95,6 +103,9 @@ def set_aside(
     if said.role == "vet" and not said.why.strip():
         about, words = "why", "Say the vet's reason, in the vet's words."
         raise NoteRefusedError(about, words)
+    by_vet = person.may_answer and said.role == "vet"
+    if said.role == "vet" and not by_vet:
+        _refuse_no_word(said, now)
     row = models.ReasonSetAside(
         id=said.id,
         order=order,
@@ -104,11 +115,23 @@ def set_aside(
         by_name=said.by_name.strip(),
         role=said.role,
         why=said.why.strip(),
+        word=OrderWord.SELF if by_vet else said.word,
+        said_on=None if by_vet else said.said_on,
         made_at=now,
         made_by=person,
     )
     row.save()
     return row
+
+
+def _refuse_no_word(said: AsideSaid, now: datetime) -> None:
+    """What a vet decided, and another writes down, says how the word came and when."""
+    if said.word not in OrderWord.values or said.word == OrderWord.SELF:
+        about, words = "word", "Say how the vet said it: only a vet who is signed in enters it."
+        raise NoteRefusedError(about, words)
+    if said.said_on is None or said.said_on > timezone.localdate(now):
+        about, words = "said_on", "Say on which day the vet said it."
+        raise NoteRefusedError(about, words)
 
 
 def end_set_aside(

@@ -75,13 +75,27 @@ def test_every_reason_is_shown_and_a_vet_sets_one_aside_by_name_and_reason(
     start = words.index("?reason=") + len("?reason=")
     key = words[start : words.index('"', start)]
     address = f"{reverse('reason-aside', args=[course.pk])}?reason={key}"
-    said = {"once": str(new_id()), "role": "vet", "by_name": "Dr Fern", "why": ""}
+    today = timezone.localdate()
+    said = {
+        "once": str(new_id()),
+        "role": "vet",
+        "by_name": "Dr Fern",
+        "why": "",
+        "word": "telephone",
+        "said_on": today.isoformat(),
+    }
+    wordless = said | {"why": "the mites did not yield to 0.5", "word": "", "said_on": ""}
+    assert client.post(address, wordless).status_code == 422
+    assert client.post(address, wordless | {"word": "self"}).status_code == 422
     assert client.post(address, said).status_code == 422
     assert client.post(address, said | {"role": "carer"}).status_code == 422
     kept = client.post(address, said | {"why": "the mites did not yield to 0.5"})
     assert kept.status_code == 302
     assert ReasonSetAside.objects.get().by_name == "Dr Fern"
-    assert "the mites did not yield" in page(client, "order", course.order_id)
+    order = page(client, "order", course.order_id)
+    assert "the mites did not yield" in order
+    on = f"{today.day} {today:%B %Y}"
+    assert f"on the word of Dr Fern by telephone on {on}, entered by {carer}" in order
 
 
 def test_a_reason_nobody_may_set_aside_has_no_form(

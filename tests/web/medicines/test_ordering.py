@@ -177,3 +177,11 @@ def test_who_may_enter_orders(
     personas: dict[str, Person], signed_in: SignedIn, role: str, status: int
 ) -> None:
     assert signed_in(personas[role]).get(reverse("enter-order")).status_code == status
+
+
+def test_only_a_vet_who_is_signed_in_enters_an_order_as_their_own(
+    client: Client, light_sow: Animal, vet: Person, signed_in: SignedIn
+) -> None:
+    assert entered(client, **order_form(light_sow, word="self")).status_code == 422
+    assert not Order.objects.exists()
+    assert entered(signed_in(vet), **order_form(light_sow, word="self")).status_code == 302

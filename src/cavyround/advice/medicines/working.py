@@ -129,7 +129,8 @@ def work_out_order(
 def _aside(courses: Iterable[RunningCourse]) -> dict[UUID, list[SetAside]]:
     said: dict[UUID, list[SetAside]] = defaultdict(list)
     orders = {one.row.order_id for one in courses}
-    for row in models.ReasonSetAside.objects.filter(order__in=orders, ends=None):
+    stands = models.ReasonSetAside.objects.filter(order__in=orders, ends=None)
+    for row in stands.select_related("made_by"):
         said[row.order_id].append(as_set_aside(row))
     return said
 
@@ -139,7 +140,7 @@ def as_set_aside(row: models.ReasonSetAside) -> SetAside:
     return SetAside(
         key=row.key,
         order=str(row.order_id),
-        by=row.by_name,
+        by=row.decided_by if row.by_name.strip() else "",
         role="vet" if row.role == "vet" else "carer",
         why=row.why,
         animal=str(row.animal_id) if row.animal_id else "",

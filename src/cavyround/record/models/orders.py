@@ -100,7 +100,8 @@ class ReasonSetAside(Append):
     """Who set one reason against a dose aside, and why; for all animals of the order or for one.
 
     ``key`` names the reason, ``words`` are the reason as it then read. ``by_name`` decided,
-    ``made_by`` wrote it down. A reason only a vet may set aside needs
+    ``made_by`` wrote it down; ``word`` and ``said_on`` say how and when a vet's word came
+    that another wrote down. A reason only a vet may set aside needs
     the vet's name and words.
     """
 
@@ -115,6 +116,17 @@ class ReasonSetAside(Append):
     by_name = models.CharField(max_length=80)
     role = models.CharField(max_length=5, choices=ROLES)
     why = models.CharField(max_length=200, blank=True)
+    word = models.CharField(max_length=9, choices=OrderWord.choices, blank=True)
+    said_on = models.DateField(null=True, blank=True)
+
+    @property
+    def decided_by(self) -> str:
+        """Who decided; where another wrote it down, on whose word, how it came and when."""
+        if self.role != "vet" or self.word == OrderWord.SELF:
+            return self.by_name
+        how = f" {self.get_word_display().lower()}" if self.word else ""
+        when = f" on {self.said_on.day} {self.said_on:%B %Y}" if self.said_on else ""
+        return f"on the word of {self.by_name}{how}{when}, entered by {self.made_by}"
 
     def __str__(self) -> str:
         """The reason and who."""

@@ -22,15 +22,17 @@ from cavyround.record.allergies import (
     set_aside,
 )
 from cavyround.record.courses import what_words
-from cavyround.record.models import Course, Order, ReasonSetAside
+from cavyround.record.models import Course, Order, Person, ReasonSetAside
+from cavyround.record.models.orders import OrderWord
 from cavyround.record.orders import limits_of, schedule_of, stop_order
-from cavyround.web.animals.fields import choose_field, line_field
+from cavyround.web.animals.fields import choose_field, day_field, line_field
 from cavyround.web.animals.once import OnceForm, fill_in, sent
 from cavyround.web.gate import for_orders, for_readers, person_of
 from cavyround.web.medicines.course_pages import StopForm
 from cavyround.web.medicines.lines import line_of
 from cavyround.web.medicines.worked import MAY_WORDS, shown
 
+BY_ANOTHER = [one for one in OrderWord.choices if one[0] != OrderWord.SELF]
 ROLES = [("vet", "A vet decides it"), ("carer", "Read back and confirmed by a carer")]
 
 
@@ -119,11 +121,16 @@ class AsideForm(OnceForm):
     role = choose_field("Who decides", ROLES, missing="Choose who decides.")
     by_name = line_field("Name", 80, missing="Say who decided: a name.")
     why = line_field("The reason, in their words", 200)
+    word = choose_field("How the vet's word came", [("", "Choose …"), *BY_ANOTHER], listed=True)
+    said_on = day_field("The vet said it on")
 
-    def __init__(self, *args: Any, may: str = "vet", **kwargs: Any) -> None:
-        """``may`` is who may set this reason aside."""
+    def __init__(self, *args: Any, person: Person, may: str = "vet", **kwargs: Any) -> None:
+        """``may`` is who may set this reason aside; a vet at the page needs no word of one."""
         self.may = may
+        self.by_vet = person.may_answer
         super().__init__(*args, **kwargs)
+        if self.by_vet:
+            del self.fields["word"], self.fields["said_on"]
 
     def clean(self) -> dict[str, Any]:
         """A vet's decision needs the vet's reason; what only a vet may, no carer does."""
@@ -132,6 +139,13 @@ class AsideForm(OnceForm):
             self.blame("role", "Only a vet may set this aside. Ask the vet; nothing was changed.")
         if said.get("role") == "vet" and not said.get("why"):
             self.blame("why", "Say the vet's reason, in the vet's words: it stands with the dose.")
+        if said.get("role") == "vet" and not self.by_vet:
+            if not said.get("word"):
+                self.blame("word", "Say how the vet said it: by telephone, in writing.")
+            if not said.get("said_on"):
+                self.blame("said_on", "Say on which day the vet said it.")
+            elif said["said_on"] > timezone.localdate():
+                self.blame("said_on", "This day is still to come.")
         return said
 
 
@@ -161,7 +175,7 @@ def reason_aside(request: HttpRequest, course_id: UUID) -> HttpResponseBase:
         return render(request, "web/medicines/aside_not.html", page, status=status)
     person = person_of(request)
     begin = {"role": reason.may, "by_name": str(person) if person.may_answer else ""}
-    form = AsideForm(sent(request), initial=begin, may=reason.may)
+    form = AsideForm(sent(request), initial=begin, may=reason.may, person=person)
 
     def make() -> str:
         said = form.cleaned_data
@@ -172,6 +186,8 @@ def reason_aside(request: HttpRequest, course_id: UUID) -> HttpResponseBase:
             by_name=said["by_name"],
             role=said["role"],
             why=said["why"],
+            word=said.get("word", ""),
+            said_on=said.get("said_on"),
             animal=row.animal,
         )
         try:

@@ -18,6 +18,7 @@ from cavyround.engines.dosing import never_given
 from cavyround.facts.deviations import IfLate, IfMissed, IfPartly
 from cavyround.record.courses import begin_course
 from cavyround.record.models import Animal, Order, Person
+from cavyround.record.models.orders import OrderWord
 from cavyround.record.orders import (
     OrderRefusedError,
     OrderSaid,
@@ -88,7 +89,14 @@ def _answer(
         return _look(request, form, page)
     if form.is_bound and form.is_valid():
         _refuse_what_kills(form)
+    if form.is_bound and form.is_valid() and not person_of(request).may_answer:
+        _refuse_self(form)
     return fill_in(request, form, make, TEMPLATE, {**page, **_around(form)})
+
+
+def _refuse_self(form: OrderForm) -> None:
+    if form.cleaned_data["word"] == OrderWord.SELF:
+        form.blame("word", "Only a vet who is signed in enters an order so. How did it come?")
 
 
 def _refuse_what_kills(form: OrderForm) -> None:
