@@ -2,15 +2,19 @@
 
 from collections.abc import Sequence
 
+from cavyround.engines.spoken.adding import Adding
 from cavyround.engines.spoken.alarms import flags_of
+from cavyround.engines.spoken.blankets import note_blankets
 from cavyround.engines.spoken.caring import Caring
 from cavyround.engines.spoken.clauses import Clause, clauses_of
 from cavyround.engines.spoken.coverage import note_skips, steps_of
 from cavyround.engines.spoken.describing import mark_kinds
+from cavyround.engines.spoken.doses import amount_of_last
 from cavyround.engines.spoken.filing import Filing
 from cavyround.engines.spoken.framing import frame
 from cavyround.engines.spoken.hearing import heard_right
 from cavyround.engines.spoken.items import Item, items_of
+from cavyround.engines.spoken.keeping import keep_places
 from cavyround.engines.spoken.lexicon import lexicon_of
 from cavyround.engines.spoken.measuring import Measuring, sizes
 from cavyround.engines.spoken.names import Names, names_in
@@ -127,6 +131,7 @@ class _Steps:
         self.desk = desk
         self.book = book
         self.turning = Turning(desk)
+        self.adding = Adding(desk, book)
         self.filing = Filing(desk, book, triage=triage)
         self.measuring = Measuring(desk, book)
         self.caring = Caring(desk, book)
@@ -138,17 +143,18 @@ class _Steps:
         spots = spots_of(clause, desk.topic, self.book)
         care = self.caring.file(clause, spots)
         weighed = self.measuring.file(clause, spots)
-        self.turning.amount(clause)
+        amount_of_last(clause, desk)
         before = list(desk.last)
         filed = self.filing.file(clause, spots)
         sizes(clause, desk)
         if filed:
-            self.turning.corrected(before)
+            self.adding.taking_back.corrected(before)
         skipped = note_skips(clause, spots, desk, self.book, filed=filed + care)
         if not filed:
-            filed = self.turning.without_sign(clause, spots, self.book, done=care + skipped)
-        self.turning.blankets(clause, spots, filed=filed)
-        self.turning.close(clause, spots, filed=bool(filed or care or skipped), weighed=weighed)
+            filed = self.adding.add(clause, spots, done=care + skipped)
+        note_blankets(clause, spots, desk, filed=filed, names_only=self.turning.names_only)
+        keep_places(clause, spots, desk, filed=bool(filed or care or skipped), weighed=weighed)
+        self.turning.end()
 
 
 def _animal(sheet: Sheet, book: Knowledge) -> ReadAnimal:

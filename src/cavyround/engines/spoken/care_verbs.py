@@ -1,0 +1,85 @@
+"""Care told by what was done to a place: "trimmed them", "gave both ears a clean"."""
+
+from collections.abc import Iterable
+
+from cavyround.engines.spoken.clauses import Clause
+from cavyround.engines.spoken.items import Item
+from cavyround.engines.spoken.places import Spot
+from cavyround.engines.spoken.sheets import Desk
+from cavyround.knowledge.words import CareWords
+
+PRONOUNS = frozenset({"it", "them", "em", "that", "those", "both", "him", "her"})
+
+
+def care_by_verb(clause: Clause, spots: list[Spot], desk: Desk) -> Iterable[tuple[str, Item]]:
+    """Each care a verb tells at a place said here, or at the one spoken of before."""
+    here = [spot.region for spot in spots] + [spot.region for spot in desk.pending]
+    topic = [spot.region for spot in desk.topic]
+    done: set[str] = set()
+    for at, item in enumerate(clause.items):
+        if item.left_out or not item.has("verb"):
+            continue
+        if item.has("sign") and not _is_verb_here(clause, at):
+            continue
+        for regions in (here, topic if _has_object(clause, at) else []):
+            fits = _care_at(item, regions)
+            if fits is not None and fits.care not in done:
+                if fits.needs_sign and not _has_sign(fits.needs_sign, desk):
+                    continue
+                if (
+                    fits.care == "nail_trim"
+                    and item.word in ("do", "doing", "did")
+                    and (not here)
+                    and "em" not in clause.words
+                ):
+                    continue
+                done.add(fits.care)
+                yield fits.care, item
+                break
+
+
+def _care_at(item: Item, regions: list[str]) -> CareWords | None:
+    for region in reversed(regions):
+        for one in item.of("verb"):
+            entry: CareWords = one.entry
+            if region in entry.places:
+                if entry.care == "wound_clean" and region in ("skin", "ear", "nails"):
+                    continue
+                return entry
+    return None
+
+
+def _has_sign(finding: str, desk: Desk) -> bool:
+    return any(filed.finding == finding for _, filed in desk.last)
+
+
+def _is_verb_here(clause: Clause, at: int) -> bool:
+    before = clause.items[at - 1].word if at else ""
+    after = clause.items[at + 1].word.split()[0] if at + 1 < len(clause.items) else ""
+    if after in PRONOUNS:
+        return True
+    return before in (
+        "i",
+        "ve",
+        "have",
+        "got",
+        "was",
+        "been",
+        "and",
+        "we",
+        "then",
+        "just",
+        "not",
+        "did",
+        "didnt",
+        "havent",
+        "to",
+    ) or (at > 0 and clause.items[at - 1].tail in ("ve", "s", "ll"))
+
+
+def _has_object(clause: Clause, at: int) -> bool:
+    words = clause.items[at].word.split()
+    if set(words) & PRONOUNS:
+        return True
+    following = [one.word for one in clause.items[at + 1 : at + 3]]
+    return bool(set(following) & PRONOUNS) or at + 1 >= len(clause.items) or at == 0
