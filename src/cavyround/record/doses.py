@@ -7,10 +7,12 @@ from typing import Any
 from uuid import UUID
 
 from django.db import transaction
+from django.utils import timezone
 
 from cavyround.facts.courses import GivenDose, Outcome
 from cavyround.record import models
 from cavyround.record.models.entries import kept_already, new_id
+from cavyround.record.shelf import opened_by_use
 
 UUID_VERSION_BY_TIME = 7
 # A phone's clock may run a little ahead; a dose is not given further in the future than this.
@@ -101,6 +103,8 @@ def keep_dose(
         known = kept_already(models.DoseEntry, said.id)
         if known is None:
             row.save()
+            if said.lot is not None and said.amount is not None:
+                opened_by_use(person, said.lot, timezone.localdate(said.at), now)
             return row
     if any(getattr(known, name) != getattr(row, name) for name in _SAME):
         msg = "Another entry has this id. Nothing was written over; tell whoever runs the tool."

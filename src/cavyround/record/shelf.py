@@ -158,6 +158,13 @@ def state_lot(
     lot.save(update_fields=list(changed))
 
 
+def opened_by_use(person: models.Person, lot_id: UUID, on: date, now: datetime) -> None:
+    """A bottle something was drawn from was open that day at the latest."""
+    lot = models.Lot.objects.get(pk=lot_id)
+    if lot.opened_on is None or lot.opened_on > on:
+        state_lot(person, lot, {"opened_on": on}, "a dose was drawn from it", now)
+
+
 def move_stock(
     person: models.Person, lot: models.Lot, moved: Moved, now: datetime
 ) -> models.StockMovement:

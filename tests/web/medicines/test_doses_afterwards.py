@@ -13,6 +13,7 @@ from cavyround.record.doses import DoseSaid, keep_dose
 from cavyround.record.models import Animal, Course, DoseEntry, Person, Product
 from cavyround.record.models.entries import new_id
 from cavyround.record.shelf import left_in
+from tests.builders import a_check, weighed
 from tests.builders_medicines import a_course, an_order
 from tests.web.conftest import SignedIn
 
@@ -126,3 +127,38 @@ def test_the_animals_story_tells_of_its_course_and_its_doses(
     assert "A course begins" in story
     assert "on the word of Dr Isla Fern" in story
     assert "Ivermectin 0.4 mg/kg, number 1: given" in story
+
+
+def test_an_amount_far_from_what_the_order_comes_to_says_why(
+    client: Client, course: Course, bottle: Product, carer: Person, sow: Animal
+) -> None:
+    a_check(carer, sow, weighed(800), at=timezone.now() - timedelta(minutes=5))
+    lot = str(bottle.lots.get().pk)
+    address = reverse("dose-earlier", args=[course.pk])
+    page = client.post(address, form(lot=lot, amount="0.3"))
+    assert page.status_code == 422
+    assert "The order comes to 0.03 mL" in page.content.decode()
+    kept = client.post(address, form(lot=lot, amount="0.3", why="drawn up wrong: ring the vet"))
+    assert kept.status_code == 302
+
+
+def test_a_controlled_medicine_given_earlier_has_two_names(
+    client: Client, carer: Person, lead: Person, sow: Animal
+) -> None:
+    order = an_order(lead, drug="buprenorphine", dose="0.05 mg/kg", strength="0.3 mg/mL")
+    course = a_course(carer, sow, order)
+    address = reverse("dose-earlier", args=[course.pk])
+    assert client.post(address, form()).status_code == 422
+    assert not DoseEntry.objects.exists()
+    assert client.post(address, form(second=str(lead.pk))).status_code == 302
+
+
+def test_a_bottle_is_open_from_the_day_something_was_drawn_from_it(
+    client: Client, course: Course, bottle: Product
+) -> None:
+    lot = bottle.lots.get()
+    assert lot.opened_on is None
+    client.post(reverse("dose-earlier", args=[course.pk]), form(lot=str(lot.pk), amount="0.03"))
+    lot.refresh_from_db()
+    assert lot.opened_on == timezone.localdate() - timedelta(days=1)
+    assert lot.statements.latest("made_at").why == "a dose was drawn from it"

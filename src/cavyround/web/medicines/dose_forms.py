@@ -7,7 +7,10 @@ from typing import Any
 from django import forms
 from django.utils import timezone
 
+from cavyround.advice.book import book
+from cavyround.advice.medicines.drawn import Drawn
 from cavyround.advice.medicines.running import RunningCourse
+from cavyround.advice.medicines.shelf import drug_is_controlled, is_controlled
 from cavyround.record.doses import DoseSaid
 from cavyround.record.models import DoseEntry, Lot, Person
 from cavyround.record.models.doses import DoseOutcome
@@ -50,9 +53,20 @@ class DoseForm(OnceForm):
         empty_label="Nobody",
     )
 
-    def __init__(self, *args: Any, running: RunningCourse, person: Person, **kwargs: Any) -> None:
-        """Offer the doses that have fallen due, the bottles, and everybody else."""
+    def __init__(
+        self,
+        *args: Any,
+        running: RunningCourse,
+        person: Person,
+        drawn: Drawn | None = None,
+        **kwargs: Any,
+    ) -> None:
+        """Offer the doses that have fallen due, the bottles, and everybody else.
+
+        ``drawn`` is what the dose comes to as it is worked out now.
+        """
         super().__init__(*args, **kwargs)
+        self.order, self.drawn = running.row.order, drawn
         due = [
             (str(slot.number), f"{dose_words(running, slot)}: {slot_words(slot)}")
             for slot in running.due.slots
@@ -84,7 +98,28 @@ class DoseForm(OnceForm):
             self.blame("amount", "Of a dose that was not given nothing was drawn.")
         elif said.get("amount") and not said.get("lot"):
             self.blame("lot", "Say from which bottle it was drawn, or leave the amount out.")
+        self._look_at_amount(said)
+        self._look_at_second(said)
         return said
+
+    def _look_at_amount(self, said: dict[str, Any]) -> None:
+        amount, lot, drawn = said.get("amount"), said.get("lot"), self.drawn
+        if not amount or not lot or drawn is None or not drawn.amount or said.get("why"):
+            return
+        if lot.product.unit != drawn.unit:
+            return
+        off = abs(amount - drawn.amount) / drawn.amount * 100
+        if off > book().number("dose_amount_far_pct"):
+            words = f"The order comes to {plain(drawn.amount)} {drawn.unit}: say why it was other."
+            self.blame("why", words)
+
+    def _look_at_second(self, said: dict[str, Any]) -> None:
+        if said.get("second") or said.get("outcome") in (None, "", DoseOutcome.NOT_GIVEN):
+            return
+        lot = said.get("lot")
+        by_order = drug_is_controlled({"drug": self.order.drug}, book())
+        if by_order or (lot is not None and is_controlled(lot.product, book())):
+            self.blame("second", "A controlled medicine is given by two, each with a name.")
 
     def moment(self, said: dict[str, Any]) -> datetime:
         """The day and time in the rescue's zone."""

@@ -10,6 +10,8 @@ from django.shortcuts import get_object_or_404, render
 from django.urls import reverse
 from django.utils import timezone
 
+from cavyround.advice.medicines.drawn import drawn_of
+from cavyround.advice.medicines.working import work_out_for
 from cavyround.record.doses import DoseRefusedError, correct_dose, keep_dose
 from cavyround.record.models import DoseEntry
 from cavyround.web.animals.once import OnceForm, fill_in, sent
@@ -25,7 +27,8 @@ def dose_earlier(request: HttpRequest, course_id: UUID) -> HttpResponseBase:
     running, person = running_of(course_id, now), person_of(request)
     local = timezone.localtime(now)
     begin = {"on": local.date(), "at": local.time()}
-    form = DoseForm(sent(request), running=running, person=person, initial=begin)
+    drawn = drawn_of(work_out_for(running, now)) if running.row.order.dose else None
+    form = DoseForm(sent(request), running=running, person=person, drawn=drawn, initial=begin)
 
     def make() -> str:
         keep_dose(person, form.said(running), timezone.now())

@@ -121,7 +121,7 @@ def product(request: HttpRequest, product_id: UUID) -> HttpResponse:
             :MOVES_SHOWN
         ],
         "statements": one.statements.select_related("made_by").order_by("-made_at"),
-        "one_name": drawn.filter(second=None).exists() if one.controlled else False,
+        "one_name": is_controlled(one, book()) and drawn.filter(second=None).exists(),
     }
     return render(request, "web/medicines/product.html", page)
 
