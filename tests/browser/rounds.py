@@ -112,6 +112,12 @@ class Doses:
         self.touch(f"dose-{dose['key']}")
         self.page.locator("#dose-round .on-table").wait_for()
 
+    def type(self, amount: str) -> None:
+        """What a second person gets, on the pad; then it is compared."""
+        for sign in amount:
+            self.touch(f"pad-{sign}")
+        self.touch("compare")
+
     def give(self) -> None:
         """Drawn up and given, with the big button; the next comes by itself."""
         before = self.page.evaluate("history.state.screen.key")

@@ -1,5 +1,6 @@
 """The dose round: every dose of the day by touch, each drawn up, given and kept on its own."""
 
+import json
 from typing import Any
 
 import pytest
@@ -109,28 +110,58 @@ def test_undo_takes_the_last_entry_back_with_one_touch(
     assert outcomes(dose_house, ward["pain"]) == []
 
 
-def test_the_second_person_works_it_out_alone_and_a_tenfold_slip_is_stopped(
+def test_nobody_sees_the_amount_before_the_second_person_worked_it_out(
     arrive: Visiting, dose_house: House, ward: Ward
 ) -> None:
     doses = begun(arrive, dose_house)
     one = doses.of(ward["antibiotic"])
+    screen = doses.page.locator("#dose-round")
+
+    def unseen() -> None:
+        expect(screen.locator("svg.syringe")).to_have_count(0)
+        for words in (one["mark_words"], one["amount_words"], one["by_hand"]):
+            expect(screen).not_to_contain_text(words)
+
+    expect(doses.key(f"dose-{one['key']}")).to_contain_text("two people")
+    expect(doses.key(f"dose-{one['key']}")).not_to_contain_text(one["mark_words"])
     doses.enter(one)
     expect(doses.key("drawn-up")).to_have_count(0)
+    unseen()
+    doses.touch("second")
+    expect(screen).to_contain_text("a name, not a signature")
+    unseen()
+    doses.page.locator('#dose-round [data-key^="person-"]').first.tap()
+    expect(doses.key("compare")).to_be_visible()
+    unseen()
+    slip = typed(one["typed"]["exact"] * 10)
+    doses.type(slip)
+    expect(doses.part("wrong")).to_contain_text("ten times")
+    unseen()
+    doses.type(slip)
+    expect(doses.part("held")).to_contain_text("Ring the vet")
+    unseen()
+    # Going back and coming again is no third guess.
+    doses.to_list()
+    doses.enter(one)
+    doses.touch("second")
+    expect(doses.part("held")).to_be_visible()
+    doses.touch("begin-again")
+    unseen()
     doses.touch("second")
     doses.page.locator('#dose-round [data-key^="person-"]').first.tap()
-    expect(doses.page.locator("#dose-round")).not_to_contain_text(one["mark_words"])
-    right = f"{one['to']:g}"
-    for sign in f"{one['to'] * 10:g}":
-        doses.touch(f"pad-{sign}")
-    doses.touch("compare")
-    expect(doses.part("wrong")).to_contain_text("ten times")
-    for sign in right:
-        doses.touch(f"pad-{sign}")
-    doses.touch("compare")
+    doses.type(typed(one["typed"]["exact"]))
+    expect(doses.page.locator(".amount")).to_contain_text(one["mark_words"])
     doses.give()
     doses.all_sent()
     *_, entry = kept(dose_house, ward["antibiotic"])
     assert entry["second_id"] not in (None, entry["made_by_id"])
+    tries = json.loads(entry["worked"])["second_tries"]
+    assert [each.get("agrees", "again") for each in tries] == [False, False, "again", True]
+
+
+def typed(amount: float) -> str:
+    """As it is typed on the pad: three figures, no nought at the end."""
+    return f"{amount:.3g}"
 
 
 def test_weigh_first_then_the_amount_comes_by_the_new_weight(

@@ -223,17 +223,18 @@ def test_numbers_have_a_leading_nought_and_none_at_the_end() -> None:
     assert said == ["0.5", "5", "0.05", "1.25", "0.3"]
 
 
-def test_what_a_second_person_gets_must_be_the_mark_within_half_a_line() -> None:
+def test_what_a_second_person_gets_is_the_mark_or_within_a_twentieth_of_the_amount() -> None:
+    """Half a line of a 1 mL syringe is a sixth of 0.03 mL: that would be no check."""
     said = say(
         """
         const { unlike } = await use("../doseround/second");
-        const one = { to: 0.24, typed_unit: "mL", syringe: { mark: 0.01 } };
-        const units = { to: 0.05, typed_unit: "units", syringe: { mark: 0.01 } };
-        return [[0.24, 0.236, 0.25, 2.4, 0.024, 0, NaN].map((got) => unlike(got, one)),
-          [5, 50, 0.05].map((got) => unlike(got, units))];
+        const of = (mark, exact) => (got) => unlike(got, { mark, exact });
+        return [[0.24, 0.236, 0.26, 2.4, 0.024, 0, NaN].map(of(0.24, 0.243)),
+          [5, 50, 0.05].map(of(5, 5)),
+          [0.03, 0.031, 0.0325, 0.035, 0.025, 0.04].map(of(0.03, 0.031))];
         """
     )
-    millilitres, units = said
+    millilitres, units, small = said
     assert millilitres[0] == millilitres[1] == ""
     assert "ten times" not in millilitres[2]
     assert millilitres[2]
@@ -243,6 +244,39 @@ def test_what_a_second_person_gets_must_be_the_mark_within_half_a_line() -> None
     assert units[0] == ""
     assert "ten times" in units[1]
     assert units[2]
+    assert [bool(one) for one in small] == [False, False, False, True, True, True]
+
+
+def test_two_results_apart_and_nobody_goes_on_guessing_until_both_begin_again() -> None:
+    said = say(
+        """
+        const { isHeld, withTry } = await use("../doseround/second");
+        const one = { mark: "m" };
+        const wrong = { mark: "m", by: 2, typed: 3, agrees: false };
+        const more = (draft, each) => ({ second_tries: withTry(draft, each) });
+        const once = more({}, wrong), twice = more(once, wrong);
+        const anew = more(twice, { mark: "m", again: true });
+        return [isHeld(one, null), isHeld(one, once), isHeld(one, twice),
+          isHeld({ mark: "other" }, twice), isHeld(one, anew), isHeld(one, more(anew, wrong)),
+          anew.second_tries.length];
+        """
+    )
+    assert said == [False, False, True, False, False, False, 3]
+
+
+def test_what_the_second_person_got_is_kept_with_the_dose_and_outlives_a_reload() -> None:
+    said = say(
+        """
+        const { entryOf } = await use("../doseround/entry");
+        const { Ledger } = await use("../doseround/ledger");
+        const tries = [{ mark: "m", by: 2, typed: 0.3, agrees: false, at: "2026-03-03T12:00:00Z" }];
+        const store = { allTouches: async () => [], keptRound: async () => ({
+          "c:1": { second_tries: tries } }) };
+        const ledger = await Ledger.open(store, Date.parse("2026-03-03T12:30:00Z"));
+        return entryOf({ worked: {} }, "given", "", ledger.draft("c:1")).worked.second_tries;
+        """
+    )
+    assert said == [{"by": 2, "typed": 0.3, "agrees": False, "at": "2026-03-03T12:00:00Z"}]
 
 
 def test_of_a_dose_that_was_not_given_nothing_leaves_the_bottle() -> None:

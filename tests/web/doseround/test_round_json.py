@@ -270,6 +270,7 @@ def test_a_wash_is_what_is_made_up_and_only_its_concentrate_is_taken_off_the_she
     assert (one["wash"], one["syringe"], one["to"]) == (True, None, None)
     assert "thinned" not in one["device_words"]
     assert "concentrate draw up to 2 mL" in one["dilution"][0]
+    assert (one["typed"]["mark"], one["typed"]["of"][:18]) == (2.0, "of the concentrate")
     assert send(phone, tried(one))["refused"] == []
     assert left_in([lot.pk])[lot.pk] == Decimal(98)
 
@@ -295,5 +296,20 @@ def test_of_a_thinned_liquid_the_strong_liquid_that_was_taken_leaves_the_shelf(
     one = the_dose(loaded(phone), boar)
     assert (one["mark_words"], one["to"]) == ("0.1 mL thinned", 0.1)
     assert one["device_words"].endswith("of the thinned liquid")
+    # A thinned dose is typed too: 0.1 mg / 1 mg/mL = 0.1 mL of what it was thinned to.
+    assert (one["typed"]["unit"], one["typed"]["exact"]) == ("mL", 0.1)
+    assert "thinned liquid, 1 mg/mL" in one["typed"]["of"]
     assert send(phone, tried(one))["refused"] == []
     assert left_in([lot.pk])[lot.pk] == Decimal("19.9")
+
+
+def test_a_second_person_is_held_to_the_amount_before_it_was_rounded(
+    phone: Client, lead: Person, bramble: Animal
+) -> None:
+    """0.913 kg x 0.4 mg/kg = 0.3652 mg; / 1.5 mg/mL = 0.24347 mL, marked 0.24 mL. By hand."""
+    a_shelf(lead)
+    weigh(lead, bramble, 913)
+    ordered(lead, bramble)
+    typed = the_dose(loaded(phone), bramble)["typed"]
+    assert (typed["unit"], typed["mark"], typed["of"]) == ("mL", 0.24, "")
+    assert typed["exact"] == pytest.approx(0.24347, abs=0.00001)

@@ -12,10 +12,11 @@ from cavyround.advice.medicines.drawn import (
 )
 from cavyround.advice.medicines.working import WorkedDose
 from cavyround.engines.courses import Act
-from cavyround.engines.dosing import Dose, Refusal, Syringe
+from cavyround.engines.dosing import Dose, Refusal
 from cavyround.facts.courses import Outcome
 from cavyround.facts.quantities import Mass, Volume
 from cavyround.facts.saying_amounts import number_words
+from cavyround.web.doseround.second import typed_of
 from cavyround.web.doseround.showing import Shown
 
 # Reasons a weighing mends: they ask to weigh first.
@@ -44,7 +45,7 @@ NOTHING_WORKED: dict[str, Any] = {
     "syringe": None,
     "device_words": "",
     "to": None,
-    "typed_unit": "",
+    "typed": None,
     "dilution": None,
     "lot": None,
     "drawn_amount": None,
@@ -168,7 +169,7 @@ def _dose(one: Shown, worked: WorkedDose, dose: Dose) -> dict[str, Any]:
         "device_words": device_words(worked.order, dose),
         "wash": wash,
         "to": None if wash else float(measure.to.number),
-        "typed_unit": _typed_unit(dose, syringe),
+        "typed": typed_of(worked.order, dose, syringe),
         "dilution": list(dose.dilution.steps) if dose.dilution else None,
         "drawn_amount": _plain(drawn.amount) if drawn.amount is not None else None,
         "drawn_unit": drawn.unit,
@@ -178,13 +179,6 @@ def _dose(one: Shown, worked: WorkedDose, dose: Dose) -> dict[str, Any]:
             "product_words": _product(worked),
         },
     }
-
-
-def _typed_unit(dose: Dose, syringe: Syringe | None) -> str:
-    """The unit in which a second person types what they get; empty where nothing is drawn."""
-    if not isinstance(dose.measure.to, Volume) or syringe is None or dose.dilution is not None:
-        return ""
-    return syringe.marked_in
 
 
 def _plain(number: Decimal) -> str:

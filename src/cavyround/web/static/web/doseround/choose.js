@@ -72,7 +72,7 @@ export function flag(dose, standing) {
   if (is === "done") return h("span.chip.ok", {}, `${outcomeWords(last)} ${clockTime(last.at)}`);
   if (last) return h("span.chip.tried", {}, `${outcomeWords(last)} ${clockTime(last.at)}`);
   const words = {
-    weigh: "weigh first", ask: "ring the vet first", stop: "not to be given", second: `${dose.mark_words}, two people`, soon: `from ${clockTime(dose.from_at)}`,
+    weigh: "weigh first", ask: "ring the vet first", stop: "not to be given", second: "two people", soon: `from ${clockTime(dose.from_at)}`,
     late: "too late by the list", other_day: "another day", taken_back: "taken back", ready: dose.mark_words, drawn: dose.draws ? `${readyAct(dose).toLowerCase()}: ${dose.mark_words}` : dose.mark_words || "to do",
   }[is];
   return h("span.chip", { "data-flag": is }, words);

@@ -103,8 +103,8 @@ function whatNow(dose, day, ledger, { tries, draft }, phone) {
   return { is: "drawn", checked };
 }
 
-// Whether as many people as it needs have worked out this amount.
-function isChecked(dose, draft) {
+// Whether as many people as it needs have worked out this amount; before that nobody is shown it.
+export function isChecked(dose, draft) {
   return !dose.second.length || Boolean(sameAmount(dose, draft) && draft.second);
 }
 
@@ -119,7 +119,7 @@ export function alarmOf(dose, day, ledger) {
 
 // A draft of another amount than today's: what was drawn up is not given.
 function drawnOf(dose, draft) {
-  return draft && !sameAmount(dose, draft) ? { ...draft, changed: true } : draft;
+  return draft?.drawn_at && !sameAmount(dose, draft) ? { ...draft, changed: true } : draft;
 }
 
 export function sameAmount(dose, draft) {

@@ -9,10 +9,10 @@ import { choose, lost, outcomeWords } from "./choose.js";
 import { loadDay, nextAfter, standingOf } from "./day.js";
 import { dose, why } from "./dose.js";
 import { Doubles } from "./doubles.js";
-import { aboutOf, asked, entryOf, readied } from "./entry.js";
+import { aboutOf, entryOf, lasting, readied } from "./entry.js";
 import { Frame } from "./frame.js";
 import { Ledger } from "./ledger.js";
-import { second } from "./second.js";
+import { second, withTry } from "./second.js";
 import { together } from "./together.js";
 import { weigh } from "./weigh.js";
 import { markWeighed, unsentWeights } from "./weighed.js";
@@ -119,7 +119,7 @@ class App {
 
   async drawnUp(one) {
     const draft = this.ledger.draft(one.key);
-    const checked = draft?.mark === one.mark ? draft : asked(draft);
+    const checked = draft?.mark === one.mark ? draft : lasting(draft ?? {});
     await this.ledger.keepDraft(one.key, { ...checked, mark: one.mark, mark_words: one.mark_words, drawn_at: new Date().toISOString() });
     this.frame.say(`${readied(one, one.mark_words)}.`);
     this.again();
@@ -131,7 +131,7 @@ class App {
 
   async notDrawn(one) {
     const { drawn_at: _, ...rest } = this.ledger.draft(one.key) ?? {};
-    await this.ledger.keepDraft(one.key, rest.second || rest.asked_at ? rest : null);
+    await this.ledger.keepDraft(one.key, rest.second || rest.asked_at || rest.second_tries ? rest : null);
     this.again();
   }
 
@@ -141,10 +141,19 @@ class App {
     this.again();
   }
 
-  async secondAgrees(one, person) {
-    await this.ledger.keepDraft(one.key, { ...asked(this.ledger.draft(one.key)), mark: one.mark, mark_words: one.mark_words, second: person, second_at: new Date().toISOString() });
+  async secondAgrees(one, person, typed = null) {
+    const at = new Date().toISOString();
+    const before = lasting(this.ledger.draft(one.key) ?? {});
+    const second_tries = withTry(before, { mark: one.mark, by: person, typed, agrees: true, at });
+    await this.ledger.keepDraft(one.key, { ...before, second_tries, mark: one.mark, mark_words: one.mark_words, second: person, second_at: at });
     this.frame.say("Both agree.");
     this.go({ name: "dose", key: one.key });
+  }
+
+  // Kept with the dose, so that it can be read how often two people did not agree, and that they began again.
+  async secondTried(one, said) {
+    const draft = this.ledger.draft(one.key) ?? {};
+    await this.ledger.keepDraft(one.key, { ...draft, second_tries: withTry(draft, { mark: one.mark, ...said, at: new Date().toISOString() }) });
   }
 
   async became(one, outcome, because = "") {

@@ -2,8 +2,9 @@
 import { h } from "../check/dom.js";
 import { face } from "../check/frame.js";
 import { clockTime, outcomeWords, vets } from "./choose.js";
-import { alarmOf, left, nextAfter, standingOf } from "./day.js";
+import { alarmOf, isChecked, left, nextAfter, standingOf } from "./day.js";
 import { readied, readyAct } from "./entry.js";
+import { restsOn } from "./second.js";
 import { syringe } from "./syringe.js";
 
 export function dose(app, screen) {
@@ -37,7 +38,7 @@ function others(app, one) {
   return h("nav.mates", { "aria-label": "Doses of this animal" }, beside.map((other) => {
     const { is } = standingOf(other, app.day, app.ledger);
     return h("button", { "data-key": `to-${other.key}`, "data-done": is === "done" ? "yes" : "no", "aria-current": other.key === one.key ? "step" : null, onclick: () => app.go({ name: "dose", key: other.key }) },
-      h("strong", {}, other.what), h("span.small", {}, is === "done" ? "done" : other.mark_words || other.often_words));
+      h("strong", {}, other.what), h("span.small", {}, is === "done" ? "done" : isChecked(other, app.ledger.draft(other.key)) && other.mark_words || other.often_words));
   }));
 }
 
@@ -58,6 +59,7 @@ function tried(one, { tries, is }) {
 
 // The amount, as large as it can be; what it rests on below, the most needed first.
 function amount(app, one, { draft }) {
+  if (!isChecked(one, draft)) return unseen(one, draft);
   return [
     draft?.changed ? h("p.caution", { role: "alert", "data-part": "changed" }, `${readied(one, draft.mark_words)} before. The amount is another one now: empty it, and ${one.wash ? "make" : "draw"} up ${one.mark_words}.`) : "",
     h("div.amount", {},
@@ -72,6 +74,15 @@ function amount(app, one, { draft }) {
       one.by_hand ? row("By hand", h("span.by-hand", {}, one.by_hand)) : ""),
     cautions(one),
     more(one),
+  ];
+}
+
+// What two people work out from, each alone. Who has seen the amount does not work it out any more.
+function unseen(one, draft) {
+  return [
+    draft?.changed ? h("p.caution", { role: "alert", "data-part": "changed" }, "The amount is another one now: empty what was drawn up, and work it out anew.") : "",
+    h("p", { "data-part": "unseen" }, "The amount, the mark and the sum are shown once the second person has worked it out."),
+    h("dl.rests", {}, restsOn(one).map(([name, words]) => row(name, words))),
   ];
 }
 
@@ -114,7 +125,7 @@ const SHOWN = {
   late: (app, one, { checked }) => [h("p.caution", { role: "alert", "data-part": "late" }, `It was to be given by ${clockTime(one.until_at)}. What the order says of a late dose comes with a new list.`),
     h("ul", {}, one.rules.map((words) => h("li", {}, words))),
     // Late or not, what needs two people is not given by one.
-    checked ? "" : [two(one), h("button.act", { "data-key": "second", onclick: () => app.go({ name: "second", key: one.key }) }, "Second person checks")],
+    checked ? "" : [two(one), h("button.act", { "data-key": "second", onclick: () => app.go({ name: "second", key: one.key }) }, "Give the phone to the second person")],
     outcomes(app, one, checked ? { given: "Given all the same" } : {})],
   other_day: () => [h("p.caution", { role: "alert" }, "This list is of an earlier day. Nothing is given by it: load the list again.")],
   taken_back: () => [h("p.said", {}, "Its entry was taken back. Load the list again to see what is to be done about it.")],
@@ -140,7 +151,7 @@ function outcomes(app, one, more = {}) {
 const MAIN = {
   ready: (app, one) => ({ words: readyAct(one), small: one.mark_words, key: "drawn-up", go: () => app.drawnUp(one) }),
   drawn: (app, one) => ({ words: one.medicine ? "Given" : "Done", small: one.draws ? one.mark_words : "", key: "given", go: () => app.became(one, "given") }),
-  second: (app, one) => ({ words: "Second person checks", key: "second", go: () => app.go({ name: "second", key: one.key }) }),
+  second: (app, one) => ({ words: "Give the phone to the second person", key: "second", go: () => app.go({ name: "second", key: one.key }) }),
   weigh: (app, one) => (one.weighed_since ? { words: "Load again", quiet: true, key: "load", go: () => app.loadAnew(true) } : { words: "Weigh", key: "weigh", go: () => app.go({ name: "weigh", key: one.key }) }),
   stop: (app, one) => onward(app, one),
   ask: (app, one) => ({ words: "The vet says: give it", quiet: true, key: "asked", go: () => app.vetAsked(one) }),

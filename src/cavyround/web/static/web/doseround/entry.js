@@ -8,13 +8,18 @@ export function entryOf(one, outcome, why, draft) {
     weight_g: one.weight_g, weighed_at: one.weighed_at,
     amount: drew && one.drawn_amount ? one.drawn_amount : null, unit: drew && one.drawn_amount ? one.drawn_unit : "",
     lot: drew ? one.lot : null, syringe: one.syringe?.code ?? "", second: draft?.second ?? null,
-    worked: { ...one.worked, drawn_up_at: draft?.drawn_at ?? null, second_at: draft?.second_at ?? null, vet_asked_at: draft?.asked_at ?? null },
+    worked: { ...one.worked, drawn_up_at: draft?.drawn_at ?? null, second_at: draft?.second_at ?? null, second_tries: triesSaid(draft), vet_asked_at: draft?.asked_at ?? null },
   };
 }
 
-// That the vet was asked holds whatever the amount; that it was drawn up or checked does not.
-export function asked(draft) {
-  return draft?.asked_at ? { asked_at: draft.asked_at } : {};
+// That the vet was asked, and what a second person got, holds whatever the amount; that it was drawn up or
+// checked does not.
+export function lasting({ asked_at, second_tries } = {}) {
+  return { ...(asked_at ? { asked_at } : {}), ...(second_tries?.length ? { second_tries } : {}) };
+}
+
+function triesSaid(draft) {
+  return (draft?.second_tries ?? []).map(({ mark: _, ...one }) => one);
 }
 
 export function aboutOf(one) {

@@ -16,7 +16,7 @@ export class Ledger {
   static async open(store, now = Date.now()) {
     const touches = (await store.allTouches()).filter((made) => made.state !== WITHDRAWN);
     const kept = (await store.keptRound(DRAFTS)) ?? {};
-    const fresh = Object.entries(kept).filter(([, draft]) => now - Date.parse(draft.drawn_at ?? draft.second_at ?? draft.asked_at) < DRAFT_LASTS_MS);
+    const fresh = Object.entries(kept).filter(([, draft]) => now - Date.parse(draft.drawn_at ?? draft.second_at ?? draft.asked_at ?? draft.second_tries?.at(-1)?.at) < DRAFT_LASTS_MS);
     return new Ledger(store, touches, Object.fromEntries(fresh));
   }
 

@@ -2,7 +2,7 @@
 import { drawn, h, SIGNS } from "../check/dom.js";
 import { face } from "../check/frame.js";
 import { clockTime, flag } from "./choose.js";
-import { standingOf } from "./day.js";
+import { isChecked, standingOf } from "./day.js";
 import { readied, readyAct } from "./entry.js";
 
 const ONE_TOUCH = ["ready", "drawn"];
@@ -33,7 +33,7 @@ function row(app, one, screen) {
   return h("div.many-row", { "data-is": standing.is, "data-animal": one.animal },
     h("button.row", { "data-key": `open-${one.key}`, onclick: () => app.go({ name: "dose", key: one.key, back: screen.treatment }) }, face(animal),
       h("span.grow", {}, h("strong", {}, animal.name), h("span.small", {}, one.weight_g ? `${Number(one.weight_g).toLocaleString("en-GB")} g` : ""),
-        h("span.mark", {}, one.mark_words))),
+        h("span.mark", {}, isChecked(one, standing.draft) ? one.mark_words : "two people"))),
     ONE_TOUCH.includes(standing.is) && !standing.tries.length ? oneTouch(app, one, standing)
       : standing.is === "done" ? h("span.many-done", {}, drawn(SIGNS.tick), clockTime(standing.last.at))
         : h("span.many-flag", {}, flag(one, standing)));
