@@ -112,6 +112,19 @@ class Doses:
         self.touch(f"dose-{dose['key']}")
         self.page.locator("#dose-round .on-table").wait_for()
 
+    def hand_over(self) -> None:
+        """Give the phone to the second person, who touches their name.
+
+        A touch while a newer list is being drawn does not count: then it is touched again.
+        """
+        self.part("unseen").wait_for()
+        self.page.wait_for_function("!document.querySelector('#dose-round').dataset.resting")
+        self.touch("second")
+        if self.screen == "dose":
+            self.touch("second")
+        self.page.locator('#dose-round [data-key^="person-"]').first.tap()
+        expect(self.key("compare")).to_be_visible()
+
     def type(self, amount: str) -> None:
         """What a second person gets, on the pad; then it is compared."""
         for sign in amount:
