@@ -2,9 +2,9 @@
 
 from cavyround.engines.spoken.clauses import Clause
 from cavyround.engines.spoken.items import Item
-from cavyround.engines.spoken.places import Spot
 from cavyround.engines.spoken.put_right import PuttingRight
 from cavyround.engines.spoken.sheets import Desk, Filed
+from cavyround.engines.spoken.spots import Spot
 from cavyround.engines.spoken.steps import step_of
 from cavyround.engines.spoken.taking_back import TakingBack
 from cavyround.facts.observation import Side, Status

@@ -3,9 +3,9 @@
 from cavyround.engines.spoken.choosing import SURFACES
 from cavyround.engines.spoken.clauses import Clause
 from cavyround.engines.spoken.items import Item
-from cavyround.engines.spoken.places import Spot
 from cavyround.engines.spoken.scoping import OF_PLACE
 from cavyround.engines.spoken.sheets import Desk
+from cavyround.engines.spoken.spots import Spot
 
 # Further away than so many words nothing belongs to a sign.
 GAP = 6

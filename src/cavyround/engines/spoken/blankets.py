@@ -1,8 +1,8 @@
 """Words for all that was not named: "the rest fine", "otherwise good"."""
 
 from cavyround.engines.spoken.clauses import Clause
-from cavyround.engines.spoken.places import Spot
 from cavyround.engines.spoken.sheets import Desk
+from cavyround.engines.spoken.spots import Spot
 
 OF_THE_REST = ("rest", "the rest", "all the rest", "otherwise", "everything else", "nothing else")
 # "Rex nothing": so short a clause is of the whole animal.

@@ -4,8 +4,8 @@ from cavyround.engines.spoken.care_verbs import care_by_verb
 from cavyround.engines.spoken.clauses import Clause
 from cavyround.engines.spoken.doses import LARGEST_DOSE
 from cavyround.engines.spoken.items import Item
-from cavyround.engines.spoken.places import Spot
 from cavyround.engines.spoken.sheets import Desk
+from cavyround.engines.spoken.spots import Spot
 
 BY_PRODUCT = {
     "ivermectin": "spot_on",

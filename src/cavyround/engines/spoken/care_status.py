@@ -2,8 +2,8 @@
 
 from cavyround.engines.spoken.clauses import Clause
 from cavyround.engines.spoken.items import Item
-from cavyround.engines.spoken.places import Spot
 from cavyround.engines.spoken.sheets import Desk
+from cavyround.engines.spoken.spots import Spot
 from cavyround.facts.observation import Side
 
 FUTURE = frozenset(

@@ -4,8 +4,8 @@ from collections.abc import Iterable
 
 from cavyround.engines.spoken.clauses import Clause
 from cavyround.engines.spoken.items import Item
-from cavyround.engines.spoken.places import Spot
 from cavyround.engines.spoken.sheets import Desk
+from cavyround.engines.spoken.spots import Spot
 from cavyround.knowledge.words import CareWords
 
 PRONOUNS = frozenset({"it", "them", "em", "that", "those", "both", "him", "her"})

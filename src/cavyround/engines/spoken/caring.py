@@ -5,8 +5,8 @@ from cavyround.engines.spoken.care_status import care_side, care_status, sample_
 from cavyround.engines.spoken.clauses import Clause
 from cavyround.engines.spoken.doses import amount_beside, drops_of
 from cavyround.engines.spoken.items import Item
-from cavyround.engines.spoken.places import Spot
 from cavyround.engines.spoken.sheets import Desk, Given
+from cavyround.engines.spoken.spots import Spot
 from cavyround.knowledge.book import Knowledge
 
 DOSED = frozenset({"medicine_dose", "vitamin_c", "syringe_feed", "spot_on", "probiotic"})

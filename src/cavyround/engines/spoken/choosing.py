@@ -3,7 +3,7 @@
 from cavyround.engines.spoken.clauses import Clause
 from cavyround.engines.spoken.items import Item
 from cavyround.engines.spoken.lexicon import Meaning
-from cavyround.engines.spoken.places import FEET, LEGS, Spot
+from cavyround.engines.spoken.spots import FEET, LEGS, Spot
 from cavyround.facts.observation import Side, Status
 from cavyround.knowledge.words import SignWords
 

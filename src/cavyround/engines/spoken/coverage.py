@@ -1,8 +1,8 @@
 """Which steps were looked at and said, skipped, or only covered by a blanket word."""
 
 from cavyround.engines.spoken.clauses import Clause
-from cavyround.engines.spoken.places import Spot
 from cavyround.engines.spoken.sheets import Desk, Sheet
+from cavyround.engines.spoken.spots import Spot
 from cavyround.knowledge.book import Knowledge
 
 # The order of the shared vocabulary, section 1.

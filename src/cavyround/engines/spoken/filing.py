@@ -11,8 +11,8 @@ from cavyround.engines.spoken.no_finding import (
     is_of_a_thing,
     normal_predicate,
 )
-from cavyround.engines.spoken.places import Spot
 from cavyround.engines.spoken.sheets import Desk, Filed
+from cavyround.engines.spoken.spots import Spot
 from cavyround.engines.spoken.steps import step_of
 from cavyround.facts.observation import Grade, Side, Status
 from cavyround.knowledge.book import Knowledge

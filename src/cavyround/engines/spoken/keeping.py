@@ -2,8 +2,8 @@
 
 from cavyround.engines.spoken.choosing import OF_ITSELF
 from cavyround.engines.spoken.clauses import Clause
-from cavyround.engines.spoken.places import Spot
 from cavyround.engines.spoken.sheets import Desk
+from cavyround.engines.spoken.spots import Spot
 
 # Places with more words between them were not said in one breath.
 ONE_BREATH = 2

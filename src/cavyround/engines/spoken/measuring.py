@@ -4,8 +4,8 @@ from decimal import Decimal
 
 from cavyround.engines.spoken.clauses import Clause
 from cavyround.engines.spoken.items import Item
-from cavyround.engines.spoken.places import Spot
 from cavyround.engines.spoken.sheets import Desk, Filed
+from cavyround.engines.spoken.spots import Spot
 from cavyround.facts.observation import Side, Status
 from cavyround.knowledge.book import Knowledge
 

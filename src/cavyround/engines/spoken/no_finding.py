@@ -2,7 +2,7 @@
 
 from cavyround.engines.spoken.clauses import Clause
 from cavyround.engines.spoken.items import Item
-from cavyround.engines.spoken.places import Spot
+from cavyround.engines.spoken.spots import Spot
 
 NO_SIGN_BEFORE = frozenset({"check", "checks", "treatment", "season", "watch", "round", "test"})
 DOES = frozenset(

@@ -1,8 +1,8 @@
 """Places and sides said after the sign or the care they belong to, or put right."""
 
 from cavyround.engines.spoken.clauses import Clause
-from cavyround.engines.spoken.places import Spot
 from cavyround.engines.spoken.sheets import Desk, Filed, Given
+from cavyround.engines.spoken.spots import Spot
 from cavyround.engines.spoken.steps import step_of
 from cavyround.facts.observation import Side, Status
 from cavyround.knowledge.book import Knowledge

@@ -17,8 +17,9 @@ from cavyround.engines.spoken.items import Item, items_of
 from cavyround.engines.spoken.keeping import keep_places
 from cavyround.engines.spoken.lexicon import lexicon_of
 from cavyround.engines.spoken.measuring import Measuring, sizes
-from cavyround.engines.spoken.names import Names, names_in
-from cavyround.engines.spoken.places import Spot, spots_of
+from cavyround.engines.spoken.name_finding import names_in
+from cavyround.engines.spoken.names import Names
+from cavyround.engines.spoken.places import spots_of
 from cavyround.engines.spoken.result import (
     Ask,
     ReadAnimal,
@@ -31,6 +32,7 @@ from cavyround.engines.spoken.result import (
 from cavyround.engines.spoken.scoping import scope
 from cavyround.engines.spoken.settling import Settling
 from cavyround.engines.spoken.sheets import UNNAMED, Desk, Filed, Given, Sheet
+from cavyround.engines.spoken.spots import Spot
 from cavyround.engines.spoken.tokens import Span, Token, tokens_of
 from cavyround.engines.spoken.transcripts import words_of_recording
 from cavyround.engines.spoken.turning import Turning
@@ -140,7 +142,7 @@ class _Steps:
         """File what a clause says."""
         desk = self.desk
         self.turning.begin(clause, clauses, index)
-        spots = spots_of(clause, desk.topic, self.book)
+        spots = spots_of(clause, desk.topic)
         care = self.caring.file(clause, spots)
         weighed = self.measuring.file(clause, spots)
         amount_of_last(clause, desk)

@@ -4,7 +4,7 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 
 from cavyround.engines.spoken.items import Item
-from cavyround.engines.spoken.places import Spot
+from cavyround.engines.spoken.spots import Spot
 from cavyround.facts.observation import Grade, Side, Status
 
 UNNAMED = "unnamed"

@@ -9,9 +9,9 @@ from cavyround.engines.spoken.items import Item, items_of
 from cavyround.engines.spoken.lexicon import lexicon_of
 from cavyround.engines.spoken.names import Names
 from cavyround.engines.spoken.numbers import number_at
-from cavyround.engines.spoken.places import Spot
 from cavyround.engines.spoken.reading import reading_of
 from cavyround.engines.spoken.result import ReadAnimal, SaidFinding
+from cavyround.engines.spoken.spots import Spot
 from cavyround.engines.spoken.tokens import Token, tokens_of
 from cavyround.facts.observation import Side
 from cavyround.knowledge.book import Knowledge
