@@ -1,6 +1,7 @@
 """Which steps were looked at and said, skipped, or only covered by a blanket word."""
 
 from cavyround.engines.spoken.clauses import Clause
+from cavyround.engines.spoken.items import Item
 from cavyround.engines.spoken.sheets import Desk, Sheet
 from cavyround.engines.spoken.spots import Spot
 from cavyround.knowledge.book import Knowledge
@@ -56,16 +57,7 @@ def note_skips(
     cues = [item for item in clause.items if item.cue("skip") and not item.left_out]
     if not cues or filed:
         return False
-    steps: list[str] = []
-    if any(item.has("about", "weight_words") for item in clause.items):
-        steps.append("weight")
-    for spot in spots:
-        denied = any(cue.start < spot.items[0].start for cue in cues)
-        if denied and (step := book.step_of(spot.region)):
-            steps.append(step)
-    for cue in cues:
-        if cue.word.endswith(("weigh", "weighed", "got weighed")) and "only" not in cue.word:
-            steps.append("weight")
+    steps = _left_out(clause, spots, cues, book)
     for step in steps:
         for name in desk.of_now:
             desk.sheet(name).skipped.setdefault(step)
@@ -73,6 +65,22 @@ def note_skips(
         for cue in cues:
             cue.used = True
     return bool(steps)
+
+
+def _left_out(clause: Clause, spots: list[Spot], cues: list[Item], book: Knowledge) -> list[str]:
+    steps: list[str] = []
+    if any(item.has("about", "weight_words") for item in clause.items):
+        steps.append("weight")
+    for spot in spots:
+        denied = any(cue.start < spot.items[0].start for cue in cues)
+        if denied and (step := book.step_of(spot.region)):
+            steps.append(step)
+    steps.extend(
+        "weight"
+        for cue in cues
+        if cue.word.endswith(("weigh", "weighed", "got weighed")) and "only" not in cue.word
+    )
+    return steps
 
 
 def named_steps(sheet: Sheet) -> tuple[str, ...]:

@@ -167,6 +167,12 @@ def _entries(book: Knowledge) -> Iterator[tuple[Iterable[str], Meaning]]:
     for care in words.care:
         yield care.words, Meaning("care", care.care, care)
         yield care.verbs, Meaning("verb", care.care, care)
+    yield from _entries_beside(book)
+
+
+def _entries_beside(book: Knowledge) -> Iterator[tuple[Iterable[str], Meaning]]:
+    """What is said beside places, signs and care: products, kinds, units, events, things."""
+    words = book.words
     for product, said in words.products.items():
         yield said, Meaning("product", product)
     for kind, said in words.kinds.items():

@@ -93,7 +93,7 @@ def scope(clauses: list[Clause]) -> None:
         if clause.sentence != sentence:
             reach.ends()
             sentence = clause.sentence
-        reach.crosses_comma(clause)
+        reach.crosses_comma()
         _walk(clause, reach, clauses[index : index + 4])
         _after(clause)
 
@@ -113,7 +113,7 @@ class _Reach:
         """A word that denies."""
         self.cue, self.signs, self.comma, self.joined, self.since = cue, 0, False, False, 0
 
-    def crosses_comma(self, clause: Clause) -> None:
+    def crosses_comma(self) -> None:
         """A comma: a list may go on."""
         if self.cue is not None:
             self.comma = True
@@ -121,41 +121,61 @@ class _Reach:
                 # "No, Oreo": an answer, nothing denied.
                 self.ends()
 
+    def joins(self, word: str) -> None:
+        """ "and", "or": the list goes on, after "or" also to a new quality."""
+        self.joined = word != "and" or self.joined
+        if word == "and" and self.cue is not None:
+            self.comma = True
+
+    def goes_on(self) -> None:
+        """A word that changes nothing; too many of them end it."""
+        self.since += 1
+        if self.since > FAR:
+            self.ends()
+
 
 def _walk(clause: Clause, reach: _Reach, ahead: list[Clause]) -> None:
     measured = False
-    items = clause.items
-    for at, item in enumerate(items):
+    for at, item in enumerate(clause.items):
         if item.left_out:
             continue
-        if item.cue("not_a_no"):
-            reach.ends()
-        elif _denies(item, items, at):
-            reach.begins(item)
-        elif item.has("sign"):
-            _judge(item, reach, measured=measured, ahead=ahead, items=items, at=at)
-        elif item.cue("fragment_end") or item.name or item.number:
-            reach.ends()
-        elif item.word in JOINS:
-            reach.joined = item.word != "and" or reach.joined
-            if item.word == "and" and reach.cue is not None:
-                reach.comma = True
-        elif (reach.cue is not None and item.has("place")) or item.has("places"):
-            before = items[at - 1].word if at else ""
-            verb = reach.cue is not None and reach.cue.word in VERBAL and reach.since > 0
-            if (reach.signs or verb) and not _linked(items, at) and before not in JOINS:
-                reach.ends()
-        elif reach.signs and item.word.split(" ")[0] in NEW_SUBJECT:
-            reach.ends()
-        elif reach.cue is not None:
-            reach.since += 1
-            if reach.since > FAR:
-                reach.ends()
+        _step(clause.items, at, reach, ahead, measured=measured)
         measured = (
             item.word in MEASURED
             or item.cue("slight", "moderate", "marked")
             or (measured and item.word in ("of", "bit", "little", "very"))
         )
+
+
+def _step(
+    items: list[Item], at: int, reach: _Reach, ahead: list[Clause], *, measured: bool
+) -> None:
+    """What one word does to the reach of a "no"."""
+    item = items[at]
+    if item.cue("not_a_no"):
+        reach.ends()
+    elif _denies(item, items, at):
+        reach.begins(item)
+    elif item.has("sign"):
+        _judge(item, reach, measured=measured, ahead=ahead)
+    elif item.cue("fragment_end") or item.name or item.number:
+        reach.ends()
+    elif item.word in JOINS:
+        reach.joins(item.word)
+    elif (reach.cue is not None and item.has("place")) or item.has("places"):
+        if _is_another_place(items, at, reach):
+            reach.ends()
+    elif reach.signs and item.word.split(" ")[0] in NEW_SUBJECT:
+        reach.ends()
+    elif reach.cue is not None:
+        reach.goes_on()
+
+
+def _is_another_place(items: list[Item], at: int, reach: _Reach) -> bool:
+    """Whether something new begins with a place: nothing ties it to what was denied."""
+    before = items[at - 1].word if at else ""
+    verb = reach.cue is not None and reach.cue.word in VERBAL and reach.since > 0
+    return bool(reach.signs or verb) and not _linked(items, at) and before not in JOINS
 
 
 def _denies(item: Item, items: list[Item], at: int) -> bool:
@@ -191,9 +211,7 @@ def _linked(items: list[Item], at: int) -> bool:
     return False
 
 
-def _judge(
-    item: Item, reach: _Reach, *, measured: bool, ahead: list[Clause], items: list[Item], at: int
-) -> None:
+def _judge(item: Item, reach: _Reach, *, measured: bool, ahead: list[Clause]) -> None:
     forms = {one.entry.form for one in item.of("sign")}
     codes = {one.code for one in item.of("sign")}
     if reach.cue is None:
@@ -248,7 +266,7 @@ def _or_ahead(ahead: list[Clause], item: Item) -> bool:
 
 
 def _after(clause: Clause) -> None:
-    """ "wheeze absent", "lump not found", "sneezing has stopped"; and what is only perhaps there."""
+    """ "wheeze absent", "lump not found", "sneezing has stopped"; and what is perhaps there."""
     items = clause.items
     for at, item in enumerate(items):
         if item.left_out or (item.has("sign") and not item.cue("no_after")):

@@ -112,7 +112,7 @@ def read_told(findings: Mapping[str, str], *, also: str, duration: str, book: Kn
 
 
 def read_region(region: str, text: str, *, book: Knowledge) -> ReadAnimal:
-    """What a text says where the region it is about is known; empty for a text that says nothing."""
+    """What a text says of a region that is known; empty for a text that says nothing."""
     reading = reading_of(text, book, triage=True)
     if region in book.vocabulary.regions:
         reading.desk.topic = (Spot(region, Side.NOT_SAID, 0),)
