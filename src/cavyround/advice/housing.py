@@ -11,6 +11,7 @@ from django.utils import timezone
 
 from cavyround.advice.book import book
 from cavyround.advice.breeding import BreedingNow
+from cavyround.advice.keeping_apart import KeptApart, apart_now
 from cavyround.advice.latest import Advised, latest_advice
 from cavyround.advice.outbreaks import cases_of, open_outbreaks
 from cavyround.engines.housing import (
@@ -71,19 +72,22 @@ def _lodgers(rows: Sequence[Animal], known: BreedingNow, now: datetime) -> tuple
         if not one.history_unknown
     }
     breeders = {one.id: one for one in known.breeders}
+    apart = apart_now(now)
     lodgers = []
     for row in rows:
         key = str(row.pk)
         dam = dams.get(row.pk, "")
         kind = kinds.get(row.pen_id) if row.pen_id else None
-        health = _health(row, kind, advised.get(row.pk), caught.get(key), now)
+        kept = apart.of(key)
+        health = _health(row, kind, advised.get(row.pk), caught.get(key), kept, now)
         lodgers.append(
             Lodger(
                 breeder=breeders[key],
                 pen=str(row.pen_id) if row.pen_id else "",
                 grams=grams.get(row.pk),
                 health=health,
-                cohort=_cohort(row) if health is Health.QUARANTINE else "",
+                cohort=_cohort(row, health),
+                apart_because=kept.because if kept and kept.health is health else "",
                 infections=frozenset(caught.get(key, ())),
                 expecting_until=until.get(key),
                 dam=dam,
@@ -98,23 +102,29 @@ def _health(
     kind: str | None,
     advised: Advised | None,
     caught: set[str] | None,
+    kept: KeptApart | None,
     now: datetime,
 ) -> Health:
-    """Where it must live: what is catching first, then quarantine, then the sick bay."""
+    """Where it must live: what is catching first, then who is kept apart, then the sick bay."""
     isolate = advised is not None and advised.isolate and advised.urgency > Urgency.NORMAL
     if kind == PenKind.ISOLATION or caught or isolate:
         return Health.ISOLATED
+    if kept is not None:
+        return kept.health
     new = timedelta(days=int(book().number("quarantine_new_days")))
     arrived = row.arrived_on
-    is_new = arrived is not None and timezone.localdate(now) - arrived < new
-    if kind == PenKind.QUARANTINE or (kind is None and is_new):
+    if kind is None and arrived is not None and timezone.localdate(now) - arrived < new:
         return Health.QUARANTINE
     return Health.SICK if kind == PenKind.SICK_BAY else Health.WELL
 
 
-def _cohort(row: Animal) -> str:
-    """Those who share a quarantine pen are one group; in none, those who came on one day."""
-    return f"pen {row.pen_id}" if row.pen_id else f"came {row.arrived_on}"
+def _cohort(row: Animal, health: Health) -> str:
+    """Those kept apart in one pen are one group; newcomers in none, if they came on one day."""
+    if health not in (Health.QUARANTINE, Health.WATCHED):
+        return ""
+    if row.pen_id:
+        return f"pen {row.pen_id}"
+    return f"came {row.arrived_on}" if health is Health.QUARANTINE else ""
 
 
 def _grams(rows: Sequence[Animal]) -> dict[UUID, Decimal]:

@@ -11,6 +11,7 @@ from django.utils import timezone
 from cavyround.advice.book import book
 from cavyround.advice.outbreaks import kind_of, open_outbreaks, stands_of
 from cavyround.engines.contagion.outbreak import CheckDay, OutbreakStands
+from cavyround.engines.contagion.tracing import Strength
 from cavyround.record.models import (
     Arrival,
     Check,
@@ -71,6 +72,41 @@ def last_contacts(now: datetime) -> dict[str, tuple[datetime, str]]:
             if one.is_direct and (one.animal not in last or last[one.animal][0] < at):
                 last[one.animal] = (at, kind_of(outbreak).words)
     return last
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Watched:
+    """An exposed animal is watched: for what, and until when; None while the contact lasts."""
+
+    words: str
+    until: date | None
+    days: int
+
+
+def watched(now: datetime) -> dict[str, Watched]:
+    """By animal: the exposed that are watched in any open outbreak, the longest of each.
+
+    Looked at on its last day and clear, it is free again; one with a look left out is not.
+    """
+    found: dict[str, Watched] = {}
+    for outbreak, stands in _standing(now):
+        words, days = kind_of(outbreak).words, stands.watch.days
+        open_ones = {one.animal for one in stands.check_days if not one.done}
+        cases = {one.case.animal for one in stands.windows if one.case.counts}
+        for exposed in stands.traced.exposures:
+            key, last = exposed.animal, exposed.last
+            if key in cases or exposed.strength is Strength.WEAK_THROUGH:
+                continue
+            until = None if last is None else timezone.localdate(last) + timedelta(days=days)
+            over = until is not None and until <= timezone.localdate(now)
+            if over and key not in open_ones:
+                continue
+            known = found.get(key)
+            if known is None or (
+                known.until is not None and (until is None or until > known.until)
+            ):
+                found[key] = Watched(words=words, until=until, days=days)
+    return found
 
 
 def _standing(now: datetime) -> list[tuple[Outbreak, OutbreakStands]]:

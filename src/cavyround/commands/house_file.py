@@ -41,7 +41,7 @@ class _Animal(_Strict):
     arrived_on: Day | None = None
     grams: Decimal | None = Field(default=None, gt=0)
     pen: str = ""
-    health: Literal["well", "quarantine", "sick", "isolated"] = "well"
+    health: Literal["well", "quarantine", "watched", "sick", "isolated"] = "well"
     cohort: str = ""
     infections: tuple[str, ...] = ()
     expecting_until: Day | None = None

@@ -45,7 +45,8 @@ What is left out of an animal counts as not known: an unknown sex counts as eith
   rules: {floor: [{animals: 2, area_cm2: 7200}], source: "our own minimum"}   # may be left out
 
 animals: id, name, sex, sure, neutered, castrated_on, born or born_earliest and born_latest,
-arrived_on, grams, pen, health (well, quarantine, sick, isolated), cohort, infections,
+arrived_on, grams, pen, health (well, quarantine, watched,
+sick, isolated), cohort, infections,
 expecting_until, dam, sucks_from, alone_because.
 pens: id, name, room, kind (nursery, residents, foster, quarantine, sick_bay, isolation), area_cm2.
 

@@ -14,6 +14,7 @@ class Health(StrEnum):
 
     WELL = "well"
     QUARANTINE = "quarantine"
+    WATCHED = "watched"
     SICK = "sick"
     ISOLATED = "isolated"
 
@@ -21,6 +22,7 @@ class Health(StrEnum):
 HEALTH_WORDS = {
     Health.WELL: "well",
     Health.QUARANTINE: "in quarantine",
+    Health.WATCHED: "exposed to something catching and watched",
     Health.SICK: "ill, not known to be catching",
     Health.ISOLATED: "ill with something catching, or suspected",
 }
@@ -31,7 +33,8 @@ class Lodger:
     """One animal to be housed.
 
     ``pen`` is where it lives now, empty if nowhere. ``cohort`` names those in quarantine
-    that came together. ``infections`` are what it has or may have; empty with
+    that came together, or are watched in one pen. ``apart_because`` says why it is kept apart
+    and until when. ``infections`` are what it has or may have; empty with
     ``Health.ISOLATED``: nobody knows which. ``sucks_from`` is its mother while it is not
     weaned. ``alone_because`` says why it may live alone; empty: it needs company.
     """
@@ -41,6 +44,7 @@ class Lodger:
     grams: Decimal | None = None
     health: Health = Health.WELL
     cohort: str = ""
+    apart_because: str = ""
     infections: Codes = frozenset()
     expecting_until: date | None = None
     dam: str = ""
@@ -56,6 +60,17 @@ class Lodger:
     def name(self) -> str:
         """Its name, or its id where it has none."""
         return self.breeder.name or self.breeder.id
+
+    @property
+    def is_kept_apart(self) -> bool:
+        """Whether it lives only with those of its own quarantine, or exposed with it."""
+        return self.health in (Health.QUARANTINE, Health.WATCHED)
+
+    @property
+    def health_words(self) -> str:
+        """Its health in words, with why and until when it is kept apart."""
+        because = f": {self.apart_because}" if self.apart_because else ""
+        return f"{HEALTH_WORDS[self.health]}{because}"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -13,6 +13,7 @@ HOMES = frozenset({PenKind.RESIDENTS, PenKind.NURSERY})
 MAY_GO = {
     Health.WELL: HOMES,
     Health.QUARANTINE: frozenset({PenKind.QUARANTINE}),
+    Health.WATCHED: frozenset({PenKind.QUARANTINE}),
     Health.SICK: frozenset({PenKind.SICK_BAY}),
     Health.ISOLATED: frozenset({PenKind.ISOLATION}),
 }
@@ -20,6 +21,8 @@ MAY_GO = {
 MAY_STAY = {
     Health.WELL: frozenset({*HOMES, PenKind.FOSTER, PenKind.QUARANTINE, PenKind.SICK_BAY}),
     Health.QUARANTINE: frozenset({PenKind.QUARANTINE, PenKind.FOSTER}),
+    # The exposed stay as a closed group where they are: a move would carry it further.
+    Health.WATCHED: frozenset({*HOMES, PenKind.QUARANTINE, PenKind.SICK_BAY, PenKind.FOSTER}),
     Health.SICK: frozenset({*HOMES, PenKind.SICK_BAY, PenKind.FOSTER}),
     Health.ISOLATED: frozenset({PenKind.ISOLATION}),
 }
@@ -56,6 +59,8 @@ class Fitting:
         )
         if pen.kind not in kinds and not with_mate:
             detail = f"{pen.name} is {KIND_WORDS[pen.kind]}"
+            if animal.is_kept_apart:
+                detail = f"{detail}; {animal.name} is {animal.health_words}"
             yield by_rule(self.book, "pen_kind", detail, animal.id)
         if pen.area_cm2 is None and not lives_here:
             yield by_rule(self.book, "floor_unknown", pen.name, animal.id)

@@ -13,7 +13,7 @@ from cavyround.engines.housing.fitting import KIND_WORDS, MAY_GO
 from cavyround.engines.housing.problem import LIFTABLE, House
 from cavyround.engines.housing.sharing import Why
 from cavyround.engines.housing.solving import EFFORT, is_possible, solve
-from cavyround.facts.housing import HEALTH_WORDS, Lodger
+from cavyround.facts.housing import Lodger
 from cavyround.facts.places import PenFacts, PenKind
 
 # Asking again for each reason is worth less of the solver's work than the plan itself.
@@ -197,7 +197,7 @@ def _because(
     if animal.pen == pen.id:
         yield "It stays where it lives."
     heads = sum(house.is_head(house.by_id[other]) for other in inside[pen.id])
-    yield f"{pen.name} is {KIND_WORDS[pen.kind]}, and it is {HEALTH_WORDS[animal.health]}."
+    yield f"{pen.name} is {KIND_WORDS[pen.kind]}, and it is {animal.health_words}."
     for pair in house.together:
         if animal.id in pair:
             [mate] = pair - {animal.id}

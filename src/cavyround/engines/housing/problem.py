@@ -126,7 +126,7 @@ class House:
         return (
             pen is not None
             and pen.kind is PenKind.FOSTER
-            and animal.health in (Health.WELL, Health.SICK, Health.QUARANTINE)
+            and animal.health in (Health.WELL, Health.SICK, Health.QUARANTINE, Health.WATCHED)
         )
 
     @cached_property

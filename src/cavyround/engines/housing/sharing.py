@@ -112,11 +112,11 @@ class Sharing:
         if ill and not same:
             what = "; ".join(f"{animal.name}: {_named(animal)}" for animal in ill)
             yield by_rule(self.book, "infection", what, one.id, other.id)
-        kept = [animal for animal in (one, other) if animal.health is Health.QUARANTINE]
+        kept = [animal for animal in (one, other) if animal.is_kept_apart]
         together = bool(one.cohort) and one.cohort == other.cohort
         if kept and not together:
-            what = " and ".join(animal.name for animal in kept)
-            yield by_rule(self.book, "quarantine", f"{what} in quarantine", one.id, other.id)
+            what = "; ".join(f"{animal.name} {animal.health_words}" for animal in kept)
+            yield by_rule(self.book, "quarantine", what, one.id, other.id)
 
     def _quarrels(self, one: Lodger, other: Lodger) -> Iterator[Why]:
         own = [q for q in self.ties.quarrels if q.pair == {one.id, other.id}]
