@@ -1,5 +1,6 @@
 """Introductions: those under way with their days and weighings, and how they went."""
 
+from datetime import datetime
 from uuid import UUID
 
 from django import forms
@@ -10,7 +11,7 @@ from django.urls import reverse
 from django.utils import timezone
 
 from cavyround.advice.book import book
-from cavyround.advice.housing import introductions_now
+from cavyround.advice.housing import INTRODUCED_BACK, introductions_now
 from cavyround.record.living import (
     Between,
     begin_introduction,
@@ -38,7 +39,7 @@ def introductions(request: HttpRequest) -> HttpResponse:
 
 
 class IntroductionForm(OnceForm):
-    """Who, and where."""
+    """Who, where, and since when."""
 
     animals = animals_field("Who is introduced to whom")
     pen = forms.ModelChoiceField(
@@ -47,7 +48,32 @@ class IntroductionForm(OnceForm):
         required=False,
         empty_label="On neutral ground, in no pen",
     )
+    began_at = forms.DateTimeField(
+        label="Begun",
+        required=False,
+        help_text="Left empty: now.",
+        input_formats=["%Y-%m-%dT%H:%M", "%Y-%m-%d %H:%M"],
+        widget=forms.DateTimeInput(format="%Y-%m-%dT%H:%M", attrs={"type": "datetime-local"}),
+        error_messages={
+            "invalid": "This is no day and hour. Write it like 2026-03-03 14:30, or leave it empty."
+        },
+    )
     words = line_field("What to remember", 200)
+
+    def clean_began_at(self) -> datetime | None:
+        """Not in the future, and not so long ago that its days would not be shown."""
+        began: datetime | None = self.cleaned_data["began_at"]
+        now = timezone.now()
+        if began is not None and began > now:
+            words = "This lies in the future. Say when it began."
+            raise forms.ValidationError(words)
+        if began is not None and began < now - INTRODUCED_BACK:
+            words = (
+                f"This is more than {INTRODUCED_BACK.days} days ago: its days to weigh are over. "
+                "Write down what is between them as a bond or a quarrel instead."
+            )
+            raise forms.ValidationError(words)
+        return began
 
 
 @for_recorders
@@ -67,7 +93,12 @@ def introduction_new(request: HttpRequest) -> HttpResponseBase:
 def _begin(request: HttpRequest, form: IntroductionForm) -> str:
     said = form.cleaned_data
     begin_introduction(
-        person_of(request), said["animals"], timezone.now(), pen=said["pen"], words=said["words"]
+        person_of(request),
+        said["animals"],
+        timezone.now(),
+        pen=said["pen"],
+        began_at=said["began_at"],
+        words=said["words"],
     )
     messages.success(request, "Begun. The days to weigh come on today's list.")
     return reverse("house-introductions")
