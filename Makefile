@@ -36,7 +36,7 @@ checks: setup
 	$(BIN)/cavyround knowledge --check
 
 unit: setup
-	$(BIN)/pytest -m 'not browser' -n 2 --dist loadfile
+	PYTHONHASHSEED=0 $(BIN)/pytest -m 'not browser' -n 2 --dist loadfile
 
 browser-setup:
 	@command -v chromium >/dev/null 2>&1 || sh tests/browser/install-chromium

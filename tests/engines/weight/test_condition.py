@@ -73,7 +73,6 @@ def ids(said: ConditionSaid) -> set[str]:
         ([2], a_reading(FALLING), set()),  # both say the same
         ([3, 4], a_reading(RISING), set()),
     ],
-    ids=str,
 )
 def test_hand_and_scales_that_differ_are_told(
     scores: list[float], reading: Reading, expected: set[str], book: Knowledge
