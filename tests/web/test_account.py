@@ -21,6 +21,7 @@ LEADS = {"lead"}
 # name, arguments, who may, how it is asked for
 PAGES: list[tuple[str, list[Any], set[str], str]] = [
     ("today", [], EVERYBODY, "get"),
+    ("more", [], EVERYBODY, "get"),
     ("me", [], EVERYBODY, "get"),
     ("people", [], EVERYBODY, "get"),
     ("new-person", [], LEADS, "get"),

@@ -364,4 +364,4 @@ def test_the_worker_that_keeps_the_screen_is_a_script_for_the_whole_site(db: Non
     assert answer.status_code == 200
     assert answer["Content-Type"].startswith("text/javascript")
     assert answer["Service-Worker-Allowed"] == "/"
-    assert b'const SHELLS = ["/check", "/weigh\\u002Din/"]' in answer.content
+    assert b'const SHELLS = ["/check", "/weigh\\u002Din/", "/dose\\u002Dround/"]' in answer.content

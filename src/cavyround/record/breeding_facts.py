@@ -131,6 +131,18 @@ def _sexing(row: models.Sexing) -> Sexing:
     )
 
 
+def _born(animal: models.Animal) -> Born:
+    """When it was born; days that contradict each other tell nothing.
+
+    Its own page says what is wrong with them. Unknown counts as could-be-either here, so the
+    animal is watched, and the others' days are still reckoned.
+    """
+    earliest, latest = animal.born_earliest, animal.born_latest
+    if earliest and latest and latest < earliest:
+        return Born()
+    return Born(earliest=earliest, latest=latest)
+
+
 def _breeder(
     animal: models.Animal, rows: _Rows, weighings: Mapping[UUID, tuple[Weighing, ...]]
 ) -> Breeder:
@@ -143,7 +155,7 @@ def _breeder(
         sure=Sure(animal.sex_sure),
         neutered=Known(animal.neutered),
         castrated_on=rows.castrated.get(key) or rows.neutered.get(key),
-        born=Born(earliest=animal.born_earliest, latest=animal.born_latest),
+        born=_born(animal),
         born_here=born_here,
         first_seen_on=came,
         sexings=tuple(rows.sexings[key]),
