@@ -1,9 +1,8 @@
 """Which places stand beside a sign: before it, behind it, in the list that still goes on."""
 
 from cavyround.engines.spoken.choosing import SURFACES
-from cavyround.engines.spoken.clauses import Clause
+from cavyround.engines.spoken.clauses import OF_PLACE, Clause
 from cavyround.engines.spoken.items import Item
-from cavyround.engines.spoken.scoping import OF_PLACE
 from cavyround.engines.spoken.sheets import Desk
 from cavyround.engines.spoken.spots import Spot
 

@@ -139,7 +139,7 @@ def _begins_anew(item: Item, so_far: list[Item], following: Item | None) -> bool
 
 # So many words without a full stop are a recogniser's that writes none.
 RUN_ON = 18
-LINKS = frozenset(
+OF_PLACE = frozenset(
     [
         "on",
         "in",
@@ -158,6 +158,10 @@ LINKS = frozenset(
         "by",
         "inside",
         "between",
+    ]
+)
+LINKS = OF_PLACE | frozenset(
+    [
         "and",
         "or",
         "nor",

@@ -1,6 +1,6 @@
 """How each sign is meant: there, not there, perhaps; after NegEx and ConText, for speech."""
 
-from cavyround.engines.spoken.clauses import JOINS, Clause
+from cavyround.engines.spoken.clauses import JOINS, OF_PLACE, Clause
 from cavyround.engines.spoken.items import Item
 from cavyround.facts.observation import Status
 
@@ -39,27 +39,6 @@ NEW_SUBJECT = frozenset(
     ]
 )
 MEASURED = frozenset({"a", "some", "an", "couple", "few", "one", "two", "three", "several"})
-OF_PLACE = frozenset(
-    [
-        "on",
-        "in",
-        "from",
-        "off",
-        "of",
-        "around",
-        "round",
-        "under",
-        "behind",
-        "at",
-        "over",
-        "near",
-        "to",
-        "along",
-        "by",
-        "inside",
-        "between",
-    ]
-)
 DENYING = frozenset(
     [
         "no",
