@@ -147,7 +147,7 @@ class Table:
 
     def all_sent(self) -> None:
         """Everything has left the phone."""
-        expect(self.key("unsent")).to_have_attribute("data-unsent", "0", timeout=20_000)
+        expect(self.key("unsent")).to_have_attribute("data-unsent", "0", timeout=60_000)
 
 
 def animals(page: Page, address: str) -> list[dict[str, Any]]:

@@ -11,7 +11,7 @@ from playwright.sync_api import Locator, Page, expect
 
 from tests.browser.house import House, bare, surroundings
 
-SLOWLY = 20_000
+SLOWLY = 60_000
 
 
 def seeded(herd: Path, folder: Path) -> dict[str, Any]:

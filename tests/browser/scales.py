@@ -88,11 +88,11 @@ class Scales:
 
     def all_sent(self) -> None:
         """Everything has left the phone."""
-        expect(self.key("unsent")).to_have_attribute("data-unsent", "0", timeout=20_000)
+        expect(self.key("unsent")).to_have_attribute("data-unsent", "0", timeout=60_000)
 
     def all_judged(self) -> None:
         """What every weight of the pen says has come."""
-        expect(self.page.locator("[data-part=judging]")).to_have_count(0, timeout=20_000)
+        expect(self.page.locator("[data-part=judging]")).to_have_count(0, timeout=60_000)
         expect(self.page.locator('[data-judged="no"]')).to_have_count(0)
 
 

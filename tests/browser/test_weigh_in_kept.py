@@ -80,7 +80,9 @@ def test_a_reload_goes_on_with_the_same_animal_and_knows_who_was_weighed(
     expect(scales.key(f"to-{animals[0]['id']}")).to_have_attribute("data-done", "yes")
     scales.touch("pens")
     pen = phone.page.locator(f'[data-key="pen-{animals[0]["pen_id"]}"]')
-    expect(pen).to_contain_text(f"1 of {len(animals)} weighed")
+    # The herd's own morning may have weighed some of the others.
+    today = 1 + sum(bool(one["weigh"]["today"]) for one in animals[1:])
+    expect(pen).to_contain_text(f"{today} of {len(animals)} weighed")
 
 
 def test_the_screen_opens_again_where_it_was_with_no_server_at_all(
