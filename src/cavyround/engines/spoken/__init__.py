@@ -2,6 +2,7 @@
 
 from cavyround.engines.spoken.gold import as_gold
 from cavyround.engines.spoken.reading import read_note, red_flags
+from cavyround.engines.spoken.recordings import words_of_recording
 from cavyround.engines.spoken.result import (
     Ask,
     ReadAnimal,
@@ -12,7 +13,6 @@ from cavyround.engines.spoken.result import (
     SaidWord,
 )
 from cavyround.engines.spoken.tokens import Span
-from cavyround.engines.spoken.transcripts import words_of_recording
 
 __all__ = [
     "Ask",

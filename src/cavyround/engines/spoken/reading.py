@@ -20,6 +20,7 @@ from cavyround.engines.spoken.measuring import Measuring, sizes
 from cavyround.engines.spoken.name_finding import names_in
 from cavyround.engines.spoken.names import Names
 from cavyround.engines.spoken.places import spots_of
+from cavyround.engines.spoken.recordings import words_of_recording
 from cavyround.engines.spoken.result import (
     Ask,
     ReadAnimal,
@@ -34,7 +35,6 @@ from cavyround.engines.spoken.settling import Settling
 from cavyround.engines.spoken.sheets import UNNAMED, Desk, Filed, Given, Sheet
 from cavyround.engines.spoken.spots import Spot
 from cavyround.engines.spoken.tokens import Span, Token, tokens_of
-from cavyround.engines.spoken.transcripts import words_of_recording
 from cavyround.engines.spoken.turning import Turning
 from cavyround.facts.observation import Side
 from cavyround.knowledge.book import Knowledge
