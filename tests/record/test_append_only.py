@@ -54,6 +54,8 @@ def test_everything_clinical_is_append_only() -> None:
         "IntroductionOutcome",
         "Litter",
         "LitterPup",
+        "LivesAlone",
+        "LivesAloneEnd",
         "Move",
         "MoveCorrected",
         "Order",

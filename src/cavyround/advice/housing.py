@@ -9,6 +9,7 @@ from uuid import UUID
 from django.db.models import OuterRef, Subquery
 from django.utils import timezone
 
+from cavyround.advice.alone import Alone, alone_of
 from cavyround.advice.book import book
 from cavyround.advice.breeding import BreedingNow
 from cavyround.advice.keeping_apart import KeptApart, apart_now
@@ -72,7 +73,7 @@ def _lodgers(rows: Sequence[Animal], known: BreedingNow, now: datetime) -> tuple
         if not one.history_unknown
     }
     breeders = {one.id: one for one in known.breeders}
-    apart = apart_now(now)
+    apart, alone = apart_now(now), alone_of([row.pk for row in rows])
     lodgers = []
     for row in rows:
         key = str(row.pk)
@@ -80,6 +81,7 @@ def _lodgers(rows: Sequence[Animal], known: BreedingNow, now: datetime) -> tuple
         kind = kinds.get(row.pen_id) if row.pen_id else None
         kept = apart.of(key)
         health = _health(row, kind, advised.get(row.pk), caught.get(key), kept, now)
+        said = alone.get(row.pk, Alone())
         lodgers.append(
             Lodger(
                 breeder=breeders[key],
@@ -92,6 +94,9 @@ def _lodgers(rows: Sequence[Animal], known: BreedingNow, now: datetime) -> tuple
                 expecting_until=until.get(key),
                 dam=dam,
                 sucks_from=dam if dam and _sucks(row, now) else "",
+                alone_because=said.excuse(health),
+                keeps_alone=said.keeps,
+                alone_told=said.told,
             )
         )
     return tuple(lodgers)

@@ -48,6 +48,7 @@ class _Animal(_Strict):
     dam: str = ""
     sucks_from: str = ""
     alone_because: str = ""
+    keeps_alone: bool = False
 
 
 class _Pen(_Strict):
@@ -174,6 +175,7 @@ def _lodger(one: _Animal) -> Lodger:
         dam=one.dam or one.sucks_from,
         sucks_from=one.sucks_from,
         alone_because=one.alone_because,
+        keeps_alone=one.keeps_alone,
     )
 
 

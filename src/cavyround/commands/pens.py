@@ -47,7 +47,7 @@ What is left out of an animal counts as not known: an unknown sex counts as eith
 animals: id, name, sex, sure, neutered, castrated_on, born or born_earliest and born_latest,
 arrived_on, grams, pen, health (well, quarantine, watched,
 sick, isolated), cohort, infections,
-expecting_until, dam, sucks_from, alone_because.
+expecting_until, dam, sucks_from, alone_because, keeps_alone (yes: nobody is put with it).
 pens: id, name, room, kind (nursery, residents, foster, quarantine, sick_bay, isolation), area_cm2.
 
 Ends with 0 for a plan, 1 where there is none, 2 where the file cannot be read.

@@ -37,6 +37,8 @@ class Lodger:
     and until when. ``infections`` are what it has or may have; empty with
     ``Health.ISOLATED``: nobody knows which. ``sucks_from`` is its mother while it is not
     weaned. ``alone_because`` says why it may live alone; empty: it needs company.
+    ``keeps_alone`` says that it is to live alone for that: nobody is put with it.
+    ``alone_told`` is what is written down of why it lives alone though it needs company.
     """
 
     breeder: Breeder
@@ -50,6 +52,8 @@ class Lodger:
     dam: str = ""
     sucks_from: str = ""
     alone_because: str = ""
+    keeps_alone: bool = False
+    alone_told: str = ""
 
     @property
     def id(self) -> str:

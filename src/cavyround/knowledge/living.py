@@ -10,7 +10,7 @@ from cavyround.knowledge.conditions import Strict, Text
 from cavyround.knowledge.facts_of_trade import Threshold
 
 Sources = tuple[str, ...]
-T = TypeVar("T", "SharingRule", "BreedingCare")
+T = TypeVar("T", "SharingRule", "BreedingCare", "AloneReason")
 
 
 class FloorRow(Strict):
@@ -31,6 +31,16 @@ class SharingRule(Strict):
     hard: bool
     words: Text
     frees: Text
+    sources: Sources = Field(min_length=1)
+
+
+class AloneReason(Strict):
+    """Why an animal lives alone, what that means for its company, and what is done."""
+
+    id: Text
+    company: Literal["needed", "later", "none"]
+    words: Text
+    do: Text
     sources: Sources = Field(min_length=1)
 
 
@@ -77,6 +87,7 @@ class Living(Strict):
     floor: tuple[FloorRow, ...]
     floor_each_more: Threshold
     sharing: tuple[SharingRule, ...]
+    alone_reasons: tuple[AloneReason, ...]
     introduction: tuple[IntroductionDay, ...]
     birth_signs: tuple[BirthSign, ...]
     round: tuple[RoundGroup, ...]
@@ -91,6 +102,7 @@ class Living(Strict):
             raise ValueError(msg)
         for what, ids in (
             ("sharing", [rule.id for rule in self.sharing]),
+            ("alone_reasons", [reason.id for reason in self.alone_reasons]),
             ("birth_signs", [sign.id for sign in self.birth_signs]),
             ("round", [group.group for group in self.round]),
             ("breeding_care", [care.id for care in self.breeding_care]),
@@ -104,6 +116,10 @@ class Living(Strict):
     def rule(self, rule_id: str) -> SharingRule:
         """The rule of an id; KeyError for an unknown one."""
         return _by_id(self.sharing, rule_id)
+
+    def alone_reason(self, reason_id: str) -> AloneReason:
+        """Why an animal lives alone, by id; KeyError for an unknown one."""
+        return _by_id(self.alone_reasons, reason_id)
 
     def care(self, care_id: str) -> BreedingCare:
         """What is done, by id; KeyError for an unknown one."""
@@ -135,6 +151,7 @@ class Living(Strict):
             *((f"floor {row.words}", row.sources) for row in self.floor),
             ("floor_each_more", self.floor_each_more.sources),
             *((f"sharing {rule.id}", rule.sources) for rule in self.sharing),
+            *((f"alone because {reason.id}", reason.sources) for reason in self.alone_reasons),
             *((f"introduction day {day.day}", day.sources) for day in self.introduction),
             *((f"birth sign {sign.id}", sign.sources) for sign in self.birth_signs),
             *((f"round {group.group}", group.sources) for group in self.round),

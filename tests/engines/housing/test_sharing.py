@@ -125,3 +125,16 @@ def test_every_reason_names_its_source_and_what_would_free_it() -> None:
         assert reason.sources
         assert reason.frees
         assert "he: entire boar" in reason.detail
+
+
+def test_one_written_down_as_living_alone_shares_with_nobody_but_pups_that_suck() -> None:
+    alone = sow("a", alone_because="fights with all it was tried with", keeps_alone=True)
+    assert why(alone, sow("b")) == ["kept_alone"]
+    assert why(alone, sow("pup", sucks_from="a", dam="a")) == []
+    may_be = sow("c", alone_because="in quarantine")
+    assert why(may_be, sow("b")) == []
+
+
+def test_why_one_lives_alone_though_it_needs_company_is_said_with_the_warning() -> None:
+    [only] = among(sow("a", alone_told="last of a pair, since 3 March 2026"))
+    assert (only.rule, only.detail) == ("alone", "a: last of a pair, since 3 March 2026")

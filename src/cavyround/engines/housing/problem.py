@@ -14,7 +14,16 @@ from cavyround.facts.places import PenFacts, PenKind
 from cavyround.knowledge.book import Knowledge
 
 # Rules that can be lifted to find the one that makes a plan impossible.
-LIFTABLE = ("pen_kind", "floor", "floor_unknown", "bonded", "quarantine", "infection", "enemies")
+LIFTABLE = (
+    "pen_kind",
+    "floor",
+    "floor_unknown",
+    "bonded",
+    "quarantine",
+    "infection",
+    "enemies",
+    "kept_alone",
+)
 
 
 @dataclass(frozen=True)

@@ -67,6 +67,7 @@ class Sharing:
             *self._sexes(first, second),
             *self._health(first, second),
             *self._quarrels(first, second),
+            *self._kept_alone(first, second),
             *self._size(first, second),
         ]
         return tuple(sorted(found, key=lambda why: not why.hard))
@@ -130,6 +131,13 @@ class Sharing:
             detail = _fought(recent[-1], one, other)
             yield by_rule(self.book, "quarrelled", detail, one.id, other.id)
 
+    def _kept_alone(self, one: Lodger, other: Lodger) -> Iterator[Why]:
+        alone = [animal for animal in (one, other) if animal.keeps_alone]
+        sucks = one.sucks_from == other.id or other.sucks_from == one.id
+        if alone and not sucks:
+            what = "; ".join(f"{animal.name}: {animal.alone_because}" for animal in alone)
+            yield by_rule(self.book, "kept_alone", what, one.id, other.id)
+
     def _size(self, one: Lodger, other: Lodger) -> Iterator[Why]:
         if one.grams is None or other.grams is None or _is_family(one, other):
             return
@@ -166,7 +174,8 @@ class Sharing:
 
     def _alone(self, here: list[Lodger]) -> Iterator[Why]:
         if len(here) == 1 and not here[0].alone_because:
-            yield by_rule(self.book, "alone", here[0].name, here[0].id)
+            told = f": {here[0].alone_told}" if here[0].alone_told else ""
+            yield by_rule(self.book, "alone", f"{here[0].name}{told}", here[0].id)
 
 
 def _of_age(fertile: Fertile, day: date) -> bool:

@@ -1,6 +1,7 @@
 """The tables of the record. Clinical entries are only ever added; see ``entries``."""
 
 from cavyround.record.models.advice import AdviceGiven, VetAnswer, VetQuestion
+from cavyround.record.models.alone import LivesAlone, LivesAloneEnd
 from cavyround.record.models.animals import Animal, AnimalStatement, Arrival, Departure, Move
 from cavyround.record.models.checks import Check, CheckEntry
 from cavyround.record.models.contagion import (
@@ -97,6 +98,8 @@ __all__ = [
     "IntroductionOutcome",
     "Litter",
     "LitterPup",
+    "LivesAlone",
+    "LivesAloneEnd",
     "Lot",
     "Move",
     "MoveCorrected",

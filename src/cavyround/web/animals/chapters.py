@@ -6,6 +6,7 @@ from datetime import datetime
 from typing import Any
 from uuid import UUID
 
+from cavyround.advice.alone import alone_by
 from cavyround.advice.book import book
 from cavyround.record import models
 from cavyround.record.courses import what_words
@@ -166,6 +167,18 @@ def _allergy(at: datetime, row: models.Allergy) -> Chapter:
     return Chapter(at=at, kind="allergy", head=head, by=row.made_by, lines=lines)
 
 
+def _lives_alone(at: datetime, row: models.LivesAlone) -> Chapter:
+    lines = (alone_by(row).told,)
+    return Chapter(at=at, kind="alone", head="Lives alone", by=row.made_by, lines=lines)
+
+
+def _alone_over(at: datetime, row: models.LivesAloneEnd) -> Chapter:
+    lines = (f"Since {day(row.on)}: {row.why}", f"Was: {alone_by(row.alone).told}")
+    return Chapter(
+        at=at, kind="alone", head="No longer alone for that", by=row.made_by, lines=lines
+    )
+
+
 def _what(order: models.Order) -> str:
     what = what_words(order, book())
     return f"{what[:1].upper()}{what[1:]}{f' {order.dose}' if order.dose else ''}"
@@ -188,4 +201,6 @@ TELLERS: dict[type[Any], Callable[[datetime, Any], Chapter]] = {
     models.CourseStopped: _course_stopped,
     models.DoseEntry: _dose,
     models.Allergy: _allergy,
+    models.LivesAlone: _lives_alone,
+    models.LivesAloneEnd: _alone_over,
 }

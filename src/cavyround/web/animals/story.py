@@ -10,6 +10,7 @@ from django.utils import timezone
 
 from cavyround.advice.giving import answer_of
 from cavyround.record.models import AdviceGiven, Animal, FollowUp, StandingMark, WeighIn
+from cavyround.web.animals.aloneness import alone_shown
 from cavyround.web.animals.details import chip_shown, coat_words
 from cavyround.web.animals.parts import show, wants_part
 from cavyround.web.animals.photos import PhotoForm
@@ -71,6 +72,7 @@ def _now(request: HttpRequest, one: Animal, now: datetime) -> dict[str, Any]:
         "photo_form": PhotoForm(),
         "may_state": may_state(person_of(request), one),
         "medicines": medicines_of(one, now),
+        "alone": alone_shown(one),
         "now": now,
     }
 

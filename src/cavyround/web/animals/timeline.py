@@ -27,6 +27,8 @@ from cavyround.record.models import (
     DoseEntry,
     FollowUp,
     FollowUpOutcome,
+    LivesAlone,
+    LivesAloneEnd,
     Move,
     Photo,
     StandingMark,
@@ -105,6 +107,8 @@ SOURCES = (
     _by(VetQuestion),
     _by(VetAnswer, "question", path="question__animal"),
     _by(Allergy),
+    _by(LivesAlone),
+    _by(LivesAloneEnd, "alone", path="alone__animal"),
     _by(Course, "order"),
     _by(CourseStopped, "course__order", path="course__animal"),
     Source(

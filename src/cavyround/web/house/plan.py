@@ -30,6 +30,7 @@ class PenBox:
     room_for: int | None
     whys: tuple[Why, ...]
     mark: Mark | None = None
+    alone: str = ""
 
     @property
     def hard(self) -> bool:
@@ -109,6 +110,7 @@ def _box(pen: Pen, animals: list[Animal], house: House, marks: Mapping[int, Mark
         room_for=house.fitting.room_for(facts),
         whys=as_it_is(only),
         mark=marks.get(pen.pk),
+        alone=inside[0].alone_because if len(inside) == 1 else "",
     )
 
 

@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from cavyround.web.house import between, births, introducing, looking, proposing, rounds
+from cavyround.web.house import alone, between, births, introducing, looking, proposing, rounds
 
 urlpatterns = [
     path("house", looking.house, name="house"),
@@ -19,6 +19,8 @@ urlpatterns = [
         name="introduction-end",
     ),
     path("house/round", rounds.split, name="house-round"),
+    path("animals/<uuid:animal_id>/alone", alone.alone_new, name="animal-alone"),
+    path("house/alone/<uuid:alone_id>/end", alone.alone_end, name="alone-end"),
     path("animals/<uuid:animal_id>/sexing", births.sexing, name="animal-sexing"),
     path("animals/<uuid:animal_id>/neutered", births.neutered, name="animal-neutered"),
     path("animals/<uuid:animal_id>/pups-felt", births.pups_felt, name="animal-pups-felt"),
