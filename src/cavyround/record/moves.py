@@ -22,7 +22,7 @@ def standing_moves(moves: QuerySet[Move], known_at: datetime | None = None) -> l
     """The moves that stand, in the order they happened; as known at ``known_at`` where given."""
     if known_at is not None:
         moves = moves.filter(made_at__lte=known_at)
-    rows = list(moves.select_related("pen__room", "made_by"))
+    rows = list(moves.select_related("pen", "made_by"))
     last = _last_corrections([row.pk for row in rows], known_at)
     standing = [
         StandingMove(row, _moment(row, last.get(row.pk)))

@@ -31,7 +31,7 @@ def met_before(
     there = [one for one in presences if one.place in places]
     others = sorted({one.animal for one in there} - {own})
     sources = [Catching(animal=name, since=LONG_AGO) for name in others]
-    met = [one for one in contacts_of(there, sources, ways) if one.other == own]
+    met = contacts_of(there, sources, ways, met_by=own)
     return tuple(
         sorted(
             (one for one in met if _within(one, window.caught_from, window.caught_until)),

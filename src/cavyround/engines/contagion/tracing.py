@@ -174,20 +174,25 @@ def _chain(animal: str, reached: Mapping[str, Reached]) -> tuple[Reached, ...]:
 
 
 def contacts_of(
-    presences: Iterable[Presence], catching: Iterable[Catching], ways: Collection[Way]
+    presences: Iterable[Presence],
+    catching: Iterable[Catching],
+    ways: Collection[Way],
+    met_by: str | None = None,
 ) -> Iterator[Contact]:
-    """Every meeting of a catching animal with another, in no order."""
+    """Every meeting of a catching animal with another, in no order; only with ``met_by`` if set."""
     at_place: dict[str, list[Presence]] = defaultdict(list)
     by_animal: dict[str, list[Presence]] = defaultdict(list)
     for presence in presences:
-        at_place[presence.place].append(presence)
+        if met_by is None or presence.animal == met_by:
+            at_place[presence.place].append(presence)
         by_animal[presence.animal].append(presence)
     for own in at_place.values():
         own.sort(key=lambda one: one.since)
     for one in catching:
         begin, end = between(one.since, one.until)
         for presence in by_animal.get(one.animal, ()):
-            yield from _meetings(presence, at_place[presence.place], (begin, end), ways)
+            there = at_place.get(presence.place, ())
+            yield from _meetings(presence, there, (begin, end), ways)
 
 
 def _meetings(

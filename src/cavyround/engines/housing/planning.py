@@ -95,6 +95,7 @@ class NotFound:
 
 def propose(house: House, *, effort: float = EFFORT) -> Proposal | Impossible | NotFound:
     """The best plan with its reasons, or why there is none."""
+    house = house.in_order()
     try:
         solved = solve(house, effort=effort)
     except TimeoutError:

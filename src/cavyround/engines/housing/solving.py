@@ -32,9 +32,12 @@ class Solved:
 def solve(house: House, *, effort: float = EFFORT) -> Solved | None:
     """The best plan, or None where the hard rules leave none.
 
+    The same question has the same plan, in whatever order animals and pens are told.
+
     Raises:
         TimeoutError: no plan was found within the effort, and none was ruled out.
     """
+    house = house.in_order()
     if any(not pens for pens in house.allowed.values()):
         return None
     model, proven = _Model(house), True
@@ -52,6 +55,7 @@ def solve(house: House, *, effort: float = EFFORT) -> Solved | None:
 
 def is_possible(house: House, *, effort: float = EFFORT) -> bool:
     """Whether the hard rules leave any plan; False too where none was found in time."""
+    house = house.in_order()
     if any(not pens for pens in house.allowed.values()):
         return False
     return _Model(house).best(0, effort) in (cp_model.OPTIMAL, cp_model.FEASIBLE)
@@ -124,7 +128,7 @@ class _Model:
     def _together(self) -> None:
         for pair in self.house.together:
             one, other = sorted(pair)
-            for pen in {*self.house.allowed[one], *self.house.allowed[other]}:
+            for pen in dict.fromkeys((*self.house.allowed[one], *self.house.allowed[other])):
                 self.model.add(self._var(one, pen) == self._var(other, pen))
 
     def _var(self, animal: str, pen: str) -> Any:
@@ -156,7 +160,8 @@ class _Model:
     def _bad_pairs(self) -> Iterator[Any]:
         for pair in sorted(self.house.soft_pairs(), key=sorted):
             one, other = sorted(pair)
-            for pen in set(self.house.allowed[one]) & set(self.house.allowed[other]):
+            others = set(self.house.allowed[other])
+            for pen in (own for own in self.house.allowed[one] if own in others):
                 both = self.model.new_bool_var(f"{one} with {other} in {pen}")
                 self.model.add(self.x[(one, pen)] + self.x[(other, pen)] <= 1 + both)
                 yield both

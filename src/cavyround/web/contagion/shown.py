@@ -202,18 +202,20 @@ class Shown:
         """Contacts of the cases in time; no more lines than can be read."""
         windows = [one for one in self.stands.windows if one.case.counts]
         begins = [one.perhaps_since for one in windows if one.perhaps_since is not None]
-        begin = min(begins) if begins else self.now - timedelta(days=60)
+        # To the full hour, so that it is drawn anew no more often than that.
+        now = self.now.replace(minute=0, second=0, microsecond=0) + timedelta(hours=1)
+        begin = min(begins) if begins else now - timedelta(days=60)
         signs = [Sign(self.name(one.case.animal), _local(one.case.signs_at)) for one in windows]
         cases = {one.case.animal for one in windows}
         bars = [
             Bar(
                 self.name(one.other),
                 _local(max(one.since, begin)),
-                _local(min(one.until or self.now, self.now)),
+                _local(min(one.until or now, now)),
                 one.way in CLOSE,
             )
             for one in sorted(self.stands.traced.met, key=lambda one: one.way not in CLOSE)
-            if one.other not in cases and (one.until or self.now) > begin
+            if one.other not in cases and (one.until or now) > begin
         ]
         names = list(dict.fromkeys(bar.name for bar in bars))[:LINES_DRAWN]
         kept = [bar for bar in bars if bar.name in names]
