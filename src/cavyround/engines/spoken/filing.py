@@ -80,6 +80,9 @@ class Filing:
         chosen = choose(means, groups, topic, home=bool(self.desk.home))
         chosen = [(sense, spot or side_of_phrase(clause, at, sense)) for sense, spot in chosen]
         if not chosen:
+            # "the lump has burst": no sign of its own here, but a word of what was found.
+            if item.has("kind") and not denied:
+                describes_last(item, self.desk, self.book)
             return 0
         filed = 0
         for sense, spot in chosen:

@@ -132,7 +132,7 @@ def _steps(
         for size in range(2, min(len(word), LONGEST_STEM) + 1):
             if word[:size] in node.stems:
                 yield node.stems[word[:size]], at + 1, True
-    if at > start and word in BETWEEN and word not in node.next:
+    if at > start and word in BETWEEN:
         yield node, at + 1, False
 
 

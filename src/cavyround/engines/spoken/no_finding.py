@@ -16,7 +16,11 @@ def is_of_a_thing(clause: Clause, at: int) -> bool:
     items = clause.items
     following = items[at + 1] if at + 1 < len(items) else None
     if following is not None and following.word.split()[0] in NO_SIGN_BEFORE:
-        return True
+        # "lump round", but "maggots round his bottom" has a place of the animal.
+        round_a_place = following.word == "round" and any(
+            one.has("place") or one.has("places") for one in items[at + 2 : at + 4]
+        )
+        return not round_a_place
     if following is not None and following.number and items[at].has("about", "lost"):
         return True
     subject = next((one for one in reversed(items[:at]) if one.has("about", "equipment")), None)
