@@ -8,6 +8,7 @@ from django.utils import timezone
 from cavyround import __version__
 from cavyround.advice.book import book
 from cavyround.advice.dose_events import with_dose_events
+from cavyround.advice.labour import with_labour_of
 from cavyround.advice.settling import settle_by_check
 from cavyround.advice.storing import answer_from, as_json
 from cavyround.advice.weights import readings_of
@@ -23,6 +24,7 @@ from cavyround.record.reading_off import sitting_of
 def assess_check(check: Check, now: datetime) -> tuple[Answer, dict[str, object]]:
     """What triage says of a check now, and the inputs it said it from."""
     facts = with_dose_events(check.animal, facts_of(check.animal, now, check=check), now)
+    facts = with_labour_of(check.animal, facts, now)
     answers = [(a.touch.question, a.touch.answer) for a in sitting_of(check).answers]
     reading = readings_of([check.animal], now)[check.animal_id]
     return _assessed(facts, reading, answers, now)

@@ -5,6 +5,7 @@ from datetime import datetime
 from django.utils import timezone
 
 from cavyround.advice.book import book
+from cavyround.advice.labour import with_labour_of
 from cavyround.engines.check import Coverage, Plan, coverage, plan_check
 from cavyround.record.building import facts_of
 from cavyround.record.models import Animal, Check
@@ -14,7 +15,8 @@ from cavyround.record.reading_off import sitting_of
 def plan_for(animal: Animal, now: datetime, kind: str = "full") -> Plan:
     """The plan of a check of this kind, with what is known of the animal now."""
     local = timezone.localtime(now)
-    return plan_check(facts_of(animal, now), now=local, book=book(), kind=kind)
+    facts = with_labour_of(animal, facts_of(animal, now), now)
+    return plan_check(facts, now=local, book=book(), kind=kind)
 
 
 def coverage_of(check: Check) -> Coverage:

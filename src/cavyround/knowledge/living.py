@@ -10,7 +10,7 @@ from cavyround.knowledge.conditions import Strict, Text
 from cavyround.knowledge.facts_of_trade import Threshold
 
 Sources = tuple[str, ...]
-T = TypeVar("T", "SharingRule", "BreedingCare", "AloneReason")
+T = TypeVar("T", "SharingRule", "BreedingCare", "AloneReason", "BirthSign")
 
 
 class FloorRow(Strict):
@@ -54,13 +54,17 @@ class IntroductionDay(Strict):
 
 
 class BirthSign(Strict):
-    """A sign before, at or after birth, and how urgent it is."""
+    """A sign before, at or after birth, and how urgent it is.
+
+    ``button`` is what is tapped where a labour is timed; empty: it is not tapped there.
+    """
 
     id: Text
     when: Literal["before", "birth", "after", "both"]
     words: Text
     urgency: Literal["normal", "emergency"]
     sources: Sources = Field(min_length=1)
+    button: str = ""
 
 
 class BreedingCare(Strict):
@@ -116,6 +120,10 @@ class Living(Strict):
     def rule(self, rule_id: str) -> SharingRule:
         """The rule of an id; KeyError for an unknown one."""
         return _by_id(self.sharing, rule_id)
+
+    def birth_sign(self, sign_id: str) -> BirthSign:
+        """The sign of an id; KeyError for an unknown one."""
+        return _by_id(self.birth_signs, sign_id)
 
     def alone_reason(self, reason_id: str) -> AloneReason:
         """Why an animal lives alone, by id; KeyError for an unknown one."""

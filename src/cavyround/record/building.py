@@ -1,7 +1,7 @@
 """Build the facts of animals from the rows of the record, for one or for many at once."""
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date, datetime, timedelta, tzinfo
 from uuid import UUID
@@ -71,6 +71,7 @@ class _Rows:
     promises: list[models.FollowUp] = field(default_factory=list)
     arrived: Arrived | None = None
     was_checked: bool = False
+    births: list[date] = field(default_factory=list)
     over: set[UUID] = field(default_factory=set)
 
 
@@ -125,14 +126,36 @@ def _gather(
         open_ones |= Q(outcomes__check_in=moment.check)
     for promise in models.FollowUp.objects.filter(open_ones, animal__in=ids).distinct():
         rows[promise.animal_id].promises.append(promise)
+    _gather_lives(ids, moment, rows)
+    return rows
+
+
+def _gather_lives(ids: Sequence[UUID], moment: _Moment, rows: Mapping[UUID, _Rows]) -> None:
+    """What was written down of its life outside its checks, and whether there were any."""
+    for animal_id, arrived in _arrived(ids):
+        rows[animal_id].arrived = arrived
+    for dam, on in _births(ids, moment):
+        rows[dam].births.append(on)
+    for animal_id in _checked_before(ids, moment):
+        rows[animal_id].was_checked = True
+
+
+def _arrived(ids: Sequence[UUID]) -> Iterator[tuple[UUID, Arrived]]:
+    """How each came; the last arrival of an animal comes last."""
     arrivals = models.Arrival.objects.filter(animal__in=ids).order_by("on")
     for animal_id, on, sexed_as in arrivals.values_list("animal", "on", "sexed_as"):
-        rows[animal_id].arrived = Arrived(on, sexed_as)
+        yield animal_id, Arrived(on, sexed_as)
+
+
+def _checked_before(ids: Sequence[UUID], moment: _Moment) -> Iterable[UUID]:
     states = models.StepState.objects.filter(animal=OuterRef("pk"), at__lt=moment.pivot)
     checked = models.Animal.objects.filter(Exists(states), pk__in=ids).order_by()
-    for animal_id in checked.values_list("pk", flat=True):
-        rows[animal_id].was_checked = True
-    return rows
+    return checked.values_list("pk", flat=True)
+
+
+def _births(ids: Sequence[UUID], moment: _Moment) -> Iterable[tuple[UUID, date]]:
+    litters = models.Litter.objects.filter(dam__in=ids, born_on__lte=moment.today)
+    return litters.order_by("born_on").values_list("dam", "born_on")
 
 
 def _still_told(found: QuerySet[models.Observed], moment: _Moment) -> QuerySet[models.Observed]:
@@ -174,7 +197,7 @@ def _facts(animal: models.Animal, rows: _Rows, moment: _Moment) -> AnimalFacts:
         before=latest_by_place(past),
         checked_before=rows.was_checked,
         weighings=tuple(as_weighing(row, moment.zone) for row in rows.weighed),
-        events=as_events(animal, rows.happened, rows.arrived),
+        events=as_events(animal, rows.happened, rows.arrived, rows.births),
         marks=tuple(as_mark(row) for row in rows.marks),
         follow_ups=tuple(as_open_follow_up(row) for row in rows.promises),
     )

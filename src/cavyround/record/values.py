@@ -109,7 +109,10 @@ def as_open_follow_up(row: models.FollowUp) -> facts.OpenFollowUp:
 
 
 def as_events(
-    animal: models.Animal, happened: Iterable[models.Happened], arrived: Arrived | None
+    animal: models.Animal,
+    happened: Iterable[models.Happened],
+    arrived: Arrived | None,
+    births: Iterable[date] = (),
 ) -> tuple[facts.Event, ...]:
     """What happened, and whether it was signed in as the other sex.
 
@@ -120,6 +123,9 @@ def as_events(
         facts.Event(what=row.what, on=row.on or timezone.localdate(row.at), note=row.note)
         for row in happened
     ]
+    # A litter that was written down is a birth, whether or not somebody also told of one.
+    told = {event.on for event in events if event.what == "gave_birth"}
+    events += [facts.Event(what="gave_birth", on=on) for on in births if on not in told]
     if arrived is not None and {arrived.sexed_as, animal.sex} == {"sow", "boar"}:
         events.append(facts.Event(what="signed_in_other_sex", on=arrived.on))
     return tuple(events)

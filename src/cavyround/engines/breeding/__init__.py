@@ -3,8 +3,8 @@
 from cavyround.engines.breeding.contacts import Contact, contacts_of_all
 from cavyround.engines.breeding.expecting import STATE_WORDS, Expecting, State, expecting
 from cavyround.engines.breeding.fertile import Fertile, as_dam, as_sire, castrated_wait
-from cavyround.engines.breeding.first_litter import FirstLitter, first_litter
-from cavyround.engines.breeding.labour import Labour, LabourCall, labour
+from cavyround.engines.breeding.first_litter import FirstLitter, first_litter, possible_first_litter
+from cavyround.engines.breeding.labour import Labour, LabourCall, labour, labour_seen
 from cavyround.engines.breeding.litters import LitterState, PupState, beside_litter, litter_state
 from cavyround.engines.breeding.reasons import Reason
 from cavyround.engines.breeding.sexing import SexKnown, sex_of
@@ -39,9 +39,11 @@ __all__ = [
     "expecting",
     "first_litter",
     "labour",
+    "labour_seen",
     "least_days_on",
     "litter_state",
     "mean_gestation",
+    "possible_first_litter",
     "possible_window",
     "sex_of",
 ]

@@ -1,8 +1,8 @@
 """Whether it would be her first litter, and whether she is old or young for it."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
-from datetime import date
+from dataclasses import dataclass, replace
+from datetime import date, timedelta
 
 from cavyround.engines.breeding.reasons import Reason, from_number
 from cavyround.engines.breeding.window import Conceived
@@ -19,6 +19,14 @@ class FirstLitter:
     late: bool
     young: bool
     why: tuple[Reason, ...]
+
+
+def possible_first_litter(animal: Breeder, day: date, book: Knowledge) -> FirstLitter:
+    """The same for a birth on ``day``, of whatever contact it came."""
+    shortest, longest = book.span("gestation_days").low, book.span("gestation_days").high
+    first, last = day - timedelta(days=int(longest)), day - timedelta(days=int(shortest))
+    before = tuple(birth for birth in animal.births if birth < first)
+    return first_litter(replace(animal, births=before), [Conceived(since=first, until=last)], book)
 
 
 def first_litter(animal: Breeder, conceived: Sequence[Conceived], book: Knowledge) -> FirstLitter:

@@ -24,6 +24,7 @@ from cavyround.record.models.doses import (
     DoseEntry,
 )
 from cavyround.record.models.entries import Append, ChangeRefusedError
+from cavyround.record.models.labour import Labour, LabourOver, LabourSeen, LabourTakenBack
 from cavyround.record.models.living import (
     Castration,
     Introduced,
@@ -96,6 +97,10 @@ __all__ = [
     "Introduced",
     "Introduction",
     "IntroductionOutcome",
+    "Labour",
+    "LabourOver",
+    "LabourSeen",
+    "LabourTakenBack",
     "Litter",
     "LitterPup",
     "LivesAlone",

@@ -11,6 +11,7 @@ from cavyround.advice.book import book
 from cavyround.record import models
 from cavyround.record.courses import what_words
 from cavyround.record.models import Check, Person, Photo
+from cavyround.web.animals.labouring import labour_lines
 from cavyround.web.animals.sittings import CheckWords, words_of_checks
 from cavyround.web.animals.stating import in_words
 from cavyround.web.templatetags.words import day, moment
@@ -179,6 +180,17 @@ def _alone_over(at: datetime, row: models.LivesAloneEnd) -> Chapter:
     )
 
 
+def _labour(at: datetime, row: models.Labour) -> Chapter:
+    since = f"since {moment(row.since)}" if row.since else "nobody knows since when"
+    lines = (f"She strains, {since}", *labour_lines(row))
+    return Chapter(at=at, kind="labour", head="In labour", by=row.made_by, lines=lines)
+
+
+def _labour_over(at: datetime, row: models.LabourOver) -> Chapter:
+    head = row.get_how_display()
+    return Chapter(at=at, kind="labour", head=head, by=row.made_by, quote=row.words)
+
+
 def _what(order: models.Order) -> str:
     what = what_words(order, book())
     return f"{what[:1].upper()}{what[1:]}{f' {order.dose}' if order.dose else ''}"
@@ -201,6 +213,8 @@ TELLERS: dict[type[Any], Callable[[datetime, Any], Chapter]] = {
     models.CourseStopped: _course_stopped,
     models.DoseEntry: _dose,
     models.Allergy: _allergy,
+    models.Labour: _labour,
+    models.LabourOver: _labour_over,
     models.LivesAlone: _lives_alone,
     models.LivesAloneEnd: _alone_over,
 }

@@ -9,6 +9,7 @@ from django.shortcuts import get_object_or_404
 from django.utils import timezone
 
 from cavyround.advice.giving import answer_of
+from cavyround.advice.labour import labour_of
 from cavyround.record.models import AdviceGiven, Animal, FollowUp, StandingMark, WeighIn
 from cavyround.web.animals.aloneness import alone_shown
 from cavyround.web.animals.details import chip_shown, coat_words
@@ -73,6 +74,7 @@ def _now(request: HttpRequest, one: Animal, now: datetime) -> dict[str, Any]:
         "may_state": may_state(person_of(request), one),
         "medicines": medicines_of(one, now),
         "alone": alone_shown(one),
+        "labour": labour_of(one, now),
         "now": now,
     }
 

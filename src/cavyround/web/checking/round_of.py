@@ -18,6 +18,7 @@ from django.views.decorators.http import require_safe
 
 from cavyround.advice.book import book
 from cavyround.advice.due import Due, Here, here_today
+from cavyround.advice.labour import with_labours
 from cavyround.engines.check import Plan, PlannedStep, plan_check
 from cavyround.engines.weight.said import Expected
 from cavyround.facts.animal import AnimalFacts, Weighing
@@ -106,7 +107,7 @@ def _animals_of_round(here: Here, wanted: UUID) -> list[Animal]:
 def _facts(animals: list[Animal], now: datetime) -> dict[UUID, AnimalFacts]:
     """What is known of each; one whose facts cannot be put together stops no other."""
     try:
-        return dict(facts_of_all(animals, now))
+        return with_labours(facts_of_all(animals, now), now)
     except Exception:
         if len(animals) == 1:
             log.exception("The facts of %s cannot be put together", animals[0].pk)

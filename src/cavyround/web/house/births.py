@@ -13,6 +13,7 @@ from django.utils import timezone
 
 from cavyround.advice.book import book
 from cavyround.advice.breeding import BreedingNow, sex_animal
+from cavyround.advice.labour import labours_now
 from cavyround.engines.breeding import STATE_WORDS, Expecting, LitterState, sex_of
 from cavyround.record.living import (
     MOST_PUPS,
@@ -63,6 +64,7 @@ def expectant(request: HttpRequest) -> HttpResponse:
     known = BreedingNow(timezone.now())
     sows = [_sow(one, known) for one in known.expecting]
     page = {
+        "labours": labours_now(known.now),
         "sows": [one for one in sows if not one.state.history_unknown],
         "unknown": [one for one in sows if one.state.history_unknown],
         "families": [_family(one, known) for one in known.litters],

@@ -2,7 +2,16 @@
 
 from django.urls import path
 
-from cavyround.web.house import alone, between, births, introducing, looking, proposing, rounds
+from cavyround.web.house import (
+    alone,
+    between,
+    births,
+    introducing,
+    labour,
+    looking,
+    proposing,
+    rounds,
+)
 
 urlpatterns = [
     path("house", looking.house, name="house"),
@@ -21,6 +30,12 @@ urlpatterns = [
     path("house/round", rounds.split, name="house-round"),
     path("animals/<uuid:animal_id>/alone", alone.alone_new, name="animal-alone"),
     path("house/alone/<uuid:alone_id>/end", alone.alone_end, name="alone-end"),
+    path("animals/<uuid:animal_id>/labour", labour.labour_begin, name="animal-labour"),
+    path("house/labours/<uuid:labour_id>", labour.labour, name="labour"),
+    path("house/labours/<uuid:labour_id>/seen", labour.labour_seen, name="labour-seen"),
+    path("house/labours/<uuid:labour_id>/since", labour.labour_since, name="labour-since"),
+    path("house/labours/<uuid:labour_id>/over", labour.labour_over, name="labour-over"),
+    path("house/labours/back/<uuid:seen_id>", labour.labour_take_back, name="labour-take-back"),
     path("animals/<uuid:animal_id>/sexing", births.sexing, name="animal-sexing"),
     path("animals/<uuid:animal_id>/neutered", births.neutered, name="animal-neutered"),
     path("animals/<uuid:animal_id>/pups-felt", births.pups_felt, name="animal-pups-felt"),

@@ -7,6 +7,7 @@ from django.utils import timezone
 
 from cavyround.advice.book import book
 from cavyround.advice.due import due_today
+from cavyround.advice.labour import labours_now
 from cavyround.advice.outbreaks import open_outbreaks
 from cavyround.record.models import Animal
 from cavyround.web.gate import for_readers
@@ -47,6 +48,7 @@ def today(request: HttpRequest) -> HttpResponse:
         "answers": new_answers(now),
         "weight_alarms": weight_alarms(),
         "outbreaks": open_outbreaks(),
+        "labours": labours_now(now),
         "any_animals": bool(due) or Animal.objects.filter(left_on=None).exists(),
         "kit_always": [item for item in known.kit.values() if item.always],
         "kit_some": [item for item in known.kit.values() if not item.always],
