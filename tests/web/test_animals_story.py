@@ -170,7 +170,7 @@ def test_a_long_story_costs_no_more_queries(
         at = timezone.now() - timedelta(days=number + 1)
         a_check(carer, animal, discharge(), weight(900 + number), NAILS_CUT, FINISHED, at=at)
     page_of(client, animal)
-    with django_assert_max_num_queries(45):
+    with django_assert_max_num_queries(48):
         page_of(client, animal)
 
 
