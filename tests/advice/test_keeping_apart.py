@@ -67,15 +67,19 @@ def test_a_quarantine_that_runs_outside_a_quarantine_pen_parts_with_the_reason_a
     assert "met a stray" in why
 
 
-def test_the_planner_takes_one_in_quarantine_out_of_the_residents_pen(lead: Person) -> None:
+def test_the_planner_takes_one_in_quarantine_out_of_the_residents_pen_and_its_mates_with_it(
+    lead: Person,
+) -> None:
     clover, shed = floored(), floored("quarantine", "Shed 1", "Shed")
     fern, sage, rue = (sow(lead, name, clover) for name in ("Fern", "Sage", "Rue"))
     put_apart(lead, fern)
     plan = propose(house_now(NOW))
     assert isinstance(plan, Proposal)
-    assert [(one.animal, one.pen) for one in plan.moves] == [(str(fern.pk), str(shed.pk))]
+    assert {(one.animal, one.pen) for one in plan.moves} == {
+        (str(one.pk), str(shed.pk)) for one in (fern, sage, rue)
+    }
     assert any("met a stray" in words for words in plan.moves[0].because)
-    assert {sage.pen_id, rue.pen_id} == {clover.pk}
+    assert any("shared a pen or air with Fern" in words for words in plan.moves[1].because)
 
 
 def test_a_clock_that_is_over_holds_until_somebody_ends_it(lead: Person) -> None:

@@ -16,9 +16,15 @@ DAY = timedelta(days=1)
 CAME = NOW - 10 * DAY
 
 
-def comes(lead: Person, pen: Pen | None, name: str = "Teasel", days_ago: int = 10) -> Animal:
+def comes(
+    lead: Person,
+    pen: Pen | None,
+    name: str = "Teasel",
+    days_ago: int = 10,
+    source: str = "home",
+) -> Animal:
     at = NOW - days_ago * DAY
-    coming = Coming(on=at.date(), how="surrendered", came_from="a family")
+    coming = Coming(on=at.date(), how="surrendered", came_from="a family", source=source)
     return add_animal(lead, {"name": name}, coming, at, pen=pen)
 
 
@@ -93,7 +99,7 @@ def test_it_can_be_set_and_what_was_set_counts(lead: Person, pen: Pen) -> None:
 
 
 def test_a_resident_can_be_put_under_quarantine_where_it_lives(lead: Person) -> None:
-    animal = comes(lead, a_pen(name="Clover"))
+    animal = comes(lead, a_pen(name="Clover"), days_ago=300)
     assert quarantine_of(animal, NOW) is None
     apart = Apart(
         began_on=NOW.date(), days=28, second_look_days=14, last_check_days=7, why="met a case"
@@ -127,3 +133,84 @@ def test_the_number_of_queries_does_not_grow_with_the_animals(
         comes(lead, pen, f"N{number}")
     with django_assert_max_num_queries(40):  # type: ignore[operator]
         assert len(in_quarantine(NOW)) == 20
+
+
+@pytest.mark.parametrize("source", ["many", "not_known"])
+def test_only_a_home_known_to_be_well_makes_it_shorter_whatever_is_told(
+    lead: Person, pen: Pen, source: str
+) -> None:
+    assert one(comes(lead, pen, source=source)).clock.days == 35
+
+
+def test_a_newcomer_has_its_clock_wherever_it_was_put(lead: Person) -> None:
+    among = comes(lead, a_pen(name="Clover"))
+    nowhere = comes(lead, None, "Nowhere")
+    apart = comes(lead, a_pen("quarantine", name="Q1", room="Shed"), "Apart")
+    told = {each.animal: each for each in in_quarantine(NOW)}
+    assert set(told) == {among, nowhere, apart}
+    assert [told[each].is_among_others for each in (among, nowhere, apart)] == [True, True, False]
+
+
+def test_one_born_here_has_none(lead: Person) -> None:
+    coming = Coming(on=CAME.date(), how="born_here")
+    pup = add_animal(lead, {"name": "Pup"}, coming, CAME, pen=a_pen("nursery", name="Nest"))
+    assert quarantine_of(pup, NOW) is None
+
+
+def test_a_move_ends_no_quarantine(lead: Person, pen: Pen) -> None:
+    animal = comes(lead, pen)
+    move(lead, animal, a_pen("sick_bay", name="Sick bay", room="Sick room"), NOW - DAY, why="limps")
+    told = one(Animal.objects.get(pk=animal.pk))
+    assert told.clock.ends_on == (CAME + 21 * DAY).date()
+    assert told.is_among_others
+
+
+def test_who_shared_a_pen_with_it_since_is_watched_until_that_one_is_clear(
+    lead: Person, pen: Pen
+) -> None:
+    bay = a_pen("sick_bay", name="Sick bay", room="Sick room")
+    saffron = comes(lead, bay, "Saffron", days_ago=300)
+    damson = comes(lead, pen, "Damson")
+    assert quarantine_of(saffron, NOW) is None
+    move(lead, damson, bay, NOW - 2 * DAY, why="limps")
+    move(lead, damson, pen, NOW - DAY, why="well again")
+    told = one(saffron)
+    assert told.via == damson
+    assert told.clock.began.why is Restart.MET
+    assert told.clock.ends_on == (NOW - 2 * DAY + 21 * DAY).date()
+    end_quarantine(lead, damson, NOW, missing=["time"], why="the vet says so")
+    assert quarantine_of(saffron, NOW + DAY) is None
+
+
+def test_nobody_ends_before_the_one_whose_pen_or_air_it_shares(lead: Person, pen: Pen) -> None:
+    calm = comes(lead, pen, "Calm")
+    comes(lead, pen, "Stray", source="not_known")
+    far = comes(lead, a_pen("quarantine", name="Hut 1", room="Hut"), "Far")
+    told = one(calm)
+    assert told.clock.ends_on == (CAME + 35 * DAY).date()
+    assert told.clock.held is not None
+    assert told.clock.held.other == "Stray"
+    assert "with Stray" in next(need.what for need in told.clock.needs if need.code == "time")
+    assert one(far).clock.ends_on == (CAME + 21 * DAY).date()
+
+
+def test_a_meeting_with_one_that_was_not_cleared_counts_from_its_end(
+    lead: Person, pen: Pen
+) -> None:
+    animal = comes(lead, pen)
+    other = comes(lead, a_pen("quarantine", name="Q2", room="Hut"), "Other", days_ago=8)
+    move(lead, other, pen, NOW - 5 * DAY, why="room")
+    move(lead, other, a_pen("quarantine", name="Q3", room="Barn"), NOW - 2 * DAY, why="room")
+    assert one(animal).clock.began.on == (NOW - 2 * DAY).date()
+
+
+def test_one_that_was_ended_and_still_stands_there_has_a_clock_again_with_the_next_newcomer(
+    lead: Person, pen: Pen
+) -> None:
+    animal = comes(lead, pen, days_ago=21)
+    end_quarantine(lead, animal, NOW - 3 * DAY, missing=["time"], why="the vet says so")
+    assert quarantine_of(animal, NOW) is None
+    fresh = comes(lead, pen, "Fresh", days_ago=1, source="many")
+    told = one(animal)
+    assert told.via == fresh
+    assert told.clock.ends_on == one(fresh).clock.ends_on

@@ -74,7 +74,7 @@ def test_the_proposal_takes_it_to_quarantine_and_says_why(
     assert until in page
     assert "met a stray" in page
     together = client.get(reverse("house-together"), {"animal": str(sows["Sage"].pk)})
-    assert until in together.content.decode()
+    assert "shared a pen or air with Fern, in quarantine" in together.content.decode()
 
 
 @pytest.fixture

@@ -27,10 +27,14 @@ class Apart:
     def of(self, animal: str) -> KeptApart | None:
         """How this one is kept apart; the clock of a quarantine goes before being exposed."""
         quarantined, exposed = self.quarantined.get(animal), self.exposed.get(animal)
-        if quarantined is not None:
+        if quarantined is not None and quarantined.via is None:
             return KeptApart(health=Health.QUARANTINE, because=_clock_words(quarantined))
         if exposed is not None:
             return KeptApart(health=Health.WATCHED, because=_watch_words(exposed))
+        if quarantined is not None:
+            # It stays where it is, as a closed group: a move would carry further what it may have.
+            health = Health.WATCHED if not quarantined.stands_in_quarantine else Health.QUARANTINE
+            return KeptApart(health=health, because=_clock_words(quarantined))
         return None
 
 

@@ -12,7 +12,8 @@ from cavyround.advice.book import book
 from cavyround.advice.latest import latest_advice
 from cavyround.advice.outbreaks_today import last_contacts
 from cavyround.advice.quarantine_looks import looked_over, treatments
-from cavyround.engines.contagion.newcomers import met_since
+from cavyround.advice.quarantine_spells import Spell, Spells, spells_now
+from cavyround.engines.contagion.newcomers import Met, met_since
 from cavyround.engines.contagion.quarantine import (
     Began,
     Clock,
@@ -22,51 +23,49 @@ from cavyround.engines.contagion.quarantine import (
     clock_of,
     how_long,
 )
-from cavyround.facts.stays import Stay
-from cavyround.record.models import (
-    AdviceGiven,
-    Animal,
-    Arrival,
-    FollowUp,
-    Observed,
-    Pen,
-    PenKind,
-    QuarantineEnd,
-    QuarantineSet,
-)
-from cavyround.record.stays import stays_of
+from cavyround.engines.contagion.together import Beside, held_by
+from cavyround.facts.places import PenKind
+from cavyround.record.models import AdviceGiven, Animal, FollowUp, Observed, QuarantineSet
+from cavyround.record.models.animals import ArrivalSource
+
+# Where one in quarantine may stand without carrying anything to those that are clear.
+APART_PENS = (PenKind.QUARANTINE, PenKind.ISOLATION, PenKind.FOSTER)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Quarantined:
-    """One animal in quarantine: its clock, how long and why, and what was set for it."""
+    """One animal in quarantine: its clock, how long and why, and what was set for it.
+
+    ``via`` is the animal whose pen it shared, where it has no quarantine of its own.
+    """
 
     animal: Animal
     clock: Clock
     proposed: HowLong
     set_by: QuarantineSet | None
     since: date
+    via: Animal | None = None
 
+    @property
+    def stands_in_quarantine(self) -> bool:
+        """Whether it stands in a pen of quarantine."""
+        return self.animal.pen is not None and self.animal.pen.kind == PenKind.QUARANTINE
 
-@dataclass(frozen=True, slots=True)
-class _Spell:
-    """A quarantine that is under way: from when, and as it was set, if anybody set it."""
-
-    animal: Animal
-    since: datetime
-    set_by: QuarantineSet | None
+    @property
+    def is_among_others(self) -> bool:
+        """Whether it stands where those that are clear live, or nobody knows where."""
+        pen = self.animal.pen
+        return pen is None or pen.kind not in APART_PENS
 
 
 def in_quarantine(now: datetime) -> list[Quarantined]:
-    """Everybody here in a pen of quarantine, or whose quarantine was set and did not end."""
-    spells = _spells()
-    ids = [spell.animal.pk for spell in spells]
-    if not ids:
+    """Everybody here whose quarantine runs, wherever it stands, until somebody ends it."""
+    spells = spells_now(now)
+    if not spells.running:
         return []
-    asked = _Asked(now, spells)
     return sorted(
-        (asked.told(spell) for spell in spells),
-        key=lambda one: (one.clock.ends_on, one.animal.name),
+        _Asked(now, spells).told(),
+        key=lambda one: (one.clock.ends_on, one.animal.name, str(one.animal.pk)),
     )
 
 
@@ -75,60 +74,15 @@ def quarantine_of(animal: Animal, now: datetime) -> Quarantined | None:
     return next((one for one in in_quarantine(now) if one.animal.pk == animal.pk), None)
 
 
-def _spells() -> list[_Spell]:
-    here = Animal.objects.filter(left_on=None).select_related("pen__room", "face")
-    last_set: dict[UUID, QuarantineSet] = {}
-    for row in QuarantineSet.objects.filter(animal__left_on=None).order_by("made_at", "id"):
-        last_set[row.animal_id] = row
-    last_end: dict[UUID, QuarantineEnd] = {}
-    for end in QuarantineEnd.objects.filter(animal__left_on=None).order_by("made_at", "id"):
-        last_end[end.animal_id] = end
-    standing = here.filter(pk__in=last_set) | here.filter(pen__kind=PenKind.QUARANTINE)
-    animals = {animal.pk: animal for animal in standing}
-    kinds = dict(Pen.objects.values_list("pk", "kind"))
-    stays: dict[UUID, list[Stay]] = defaultdict(list)
-    for stay in stays_of(set(animals)):
-        stays[UUID(stay.animal)].append(stay)
-    found = []
-    for key, animal in animals.items():
-        ended, said = last_end.get(key), last_set.get(key)
-        if said is not None and ended is not None and ended.made_at >= said.made_at:
-            said = None
-        since = _entered(stays[key], kinds)
-        if said is not None:
-            midnight = timezone.make_aware(datetime.combine(said.began_on, datetime.min.time()))
-            found.append(_Spell(animal, midnight, said))
-        elif since is not None and (ended is None or ended.made_at < since):
-            found.append(_Spell(animal, since, None))
-    return found
-
-
-def _entered(stays: Sequence[Stay], kinds: Mapping[int, str]) -> datetime | None:
-    """When it came into quarantine for the last time; None where it stands elsewhere."""
-    since = None
-    for stay in sorted(stays, key=lambda one: one.began_at):
-        kind = kinds.get(int(stay.pen)) if stay.pen else None
-        if kind != PenKind.QUARANTINE:
-            since = None
-        elif since is None:
-            since = stay.began_at
-    return since
-
-
 class _Asked:
     """What is asked of all in quarantine at once."""
 
-    def __init__(self, now: datetime, spells: Sequence[_Spell]) -> None:
-        self.now, self.today = now, timezone.localdate(now)
-        ids = [spell.animal.pk for spell in spells]
-        first = min(spell.since for spell in spells)
-        animals = Animal.objects.filter(pk__in=ids)
-        there = Animal.objects.filter(left_on=None) | Animal.objects.filter(
-            left_on__gte=timezone.localdate(first)
-        )
-        self.names = {str(pk): name for pk, name in there.values_list("pk", "name")}
-        self.stays = stays_of({UUID(key) for key in self.names})
-        self.advice = latest_advice(animals)
+    def __init__(self, now: datetime, spells: Spells) -> None:
+        self.now, self.today, self.known = now, timezone.localdate(now), spells
+        self.spells = {spell.animal.pk: spell for spell in spells.running}
+        ids = list(self.spells)
+        first = min(spell.since for spell in spells.running)
+        self.advice = latest_advice(Animal.objects.filter(pk__in=ids))
         self.contacts = last_contacts(now)
         self.checks = looked_over(ids, first)
         self.isolating: dict[UUID, list[datetime]] = defaultdict(list)
@@ -139,20 +93,56 @@ class _Asked:
         promises = FollowUp.objects.filter(animal__in=ids, outcomes=None, due_at__lt=now)
         for animal in promises.order_by().values_list("animal", flat=True):
             self.overdue[animal] += 1
-        self.arrivals = {
-            row.animal_id: row
-            for row in Arrival.objects.filter(animal__in=ids).order_by("made_at", "id")
-        }
         itchy = Observed.objects.filter(
             animal__in=ids, at__gte=first, finding__in=book().contagion.skin.itchy
         ).exclude(status="absent")
         self.itchy = set(itchy.values_list("animal", flat=True))
         self.treated = treatments(ids, now)
 
-    def told(self, spell: _Spell) -> Quarantined:
-        proposed = self._proposed(spell)
+    def told(self) -> list[Quarantined]:
+        """Each by itself first; then nobody ends before those whose pen or air it shares."""
+        alone = {key: self._clock(spell, None) for key, spell in self.spells.items()}
+        ends = {str(key): clock.ends_on for key, clock in alone.items()}
+        held = {UUID(key): one for key, one in held_by(ends, self._beside()).items()}
+        return [
+            Quarantined(
+                animal=spell.animal,
+                clock=self._clock(spell, self._named(held[key])) if key in held else alone[key],
+                proposed=self._proposed(spell),
+                set_by=spell.set_by,
+                since=timezone.localdate(spell.since),
+                via=spell.via,
+            )
+            for key, spell in self.spells.items()
+        ]
+
+    def _beside(self) -> dict[str, list[str]]:
+        """By animal: whose pen it shares now, and whose air where that counts."""
+        beside: dict[str, list[str]] = {}
+        for key, spell in self.spells.items():
+            pen = spell.animal.pen
+            air = spell.set_by.air_counts if spell.set_by else True
+            beside[str(key)] = [
+                str(other)
+                for other, theirs in self.spells.items()
+                if other != key
+                # Who has it only through another is clear when that one is, and holds nobody.
+                and theirs.via is None
+                and pen is not None
+                and theirs.animal.pen is not None
+                and (
+                    theirs.animal.pen_id == pen.pk
+                    or (air and theirs.animal.pen.room_id == pen.room_id)
+                )
+            ]
+        return beside
+
+    def _named(self, held: Beside) -> Beside:
+        return Beside(other=self.known.names.get(held.other, "another"), ends_on=held.ends_on)
+
+    def _clock(self, spell: Spell, held: Beside | None) -> Clock:
         needs = {one.code: one.days for one in book().contagion.quarantine_ends}
-        said = spell.set_by
+        said, proposed = spell.set_by, self._proposed(spell)
         facts = InQuarantine(
             animal=str(spell.animal.pk),
             began=tuple(self._began(spell)),
@@ -167,50 +157,77 @@ class _Asked:
             keep_apart=self._keep_apart(spell),
             overdue=self.overdue[spell.animal.pk],
             treatments=tuple(self.treated.get(spell.animal.pk, ())),
+            held=held,
         )
-        return Quarantined(
-            animal=spell.animal,
-            clock=clock_of(facts, today=self.today, book=book()),
-            proposed=proposed,
-            set_by=said,
-            since=timezone.localdate(spell.since),
-        )
+        return clock_of(facts, today=self.today, book=book())
 
-    def _keep_apart(self, spell: _Spell) -> bool | None:
+    def _keep_apart(self, spell: Spell) -> bool | None:
         given = self.advice.get(spell.animal.pk)
         return None if given is None else given.isolate
 
-    def _proposed(self, spell: _Spell) -> HowLong:
-        """By what it may have; else the longer time for itchy ones and unknown sources."""
+    def _proposed(self, spell: Spell) -> HowLong:
+        """By what it may have; else the shorter time only for a home known to be well."""
         if spell.set_by is not None and spell.set_by.suspected:
             kind = book().contagion.kind(spell.set_by.suspected)
             if kind is not None:
                 return how_long(kind.quarantine, book())
-        arrival = self.arrivals.get(spell.animal.pk)
-        unknown = arrival is None or arrival.how == "found" or not arrival.came_from
-        longer = unknown or spell.animal.pk in self.itchy
-        return how_long("unknown_source" if longer else "new_arrival", book())
+        whose = spell.via.pk if spell.via else spell.animal.pk
+        arrival = self.known.arrivals.get(whose)
+        known_home = arrival is not None and arrival.source == ArrivalSource.HOME
+        calm = known_home and not {whose, spell.animal.pk} & self.itchy
+        return how_long("new_arrival" if calm else "unknown_source", book())
 
-    def _began(self, spell: _Spell) -> list[Began]:
-        since, key = spell.since, str(spell.animal.pk)
-        words = spell.set_by.why if spell.set_by else "came into quarantine"
-        days = [Began(on=timezone.localdate(since), why=Restart.CAME, words=words)]
-        air = spell.set_by.air_counts if spell.set_by else True
-        for met in met_since(key, self.stays, since, air_counts=air):
-            if met.at > self.now:
-                continue
-            where = "its pen" if met.how is Restart.NEWCOMER_PEN else "the air of its room"
-            who = self.names.get(met.other, "another")
-            days.append(
-                Began(on=timezone.localdate(met.at), why=met.how, words=f"{who} came into {where}")
-            )
+    def _began(self, spell: Spell) -> list[Began]:
+        days = list(self._beginnings(spell))
+        days += self._meetings(spell)
         for at in self.isolating[spell.animal.pk]:
-            if at > since:
+            if at > spell.since:
                 words = "a check found something that may be catching"
                 days.append(Began(on=timezone.localdate(at), why=Restart.NEW_SIGN, words=words))
-        contact = self.contacts.get(key)
-        if contact is not None and contact[0] > since:
+        contact = self.contacts.get(str(spell.animal.pk))
+        if contact is not None and contact[0] > spell.since:
             words = f"last contact with a case of {contact[1]}"
             on = timezone.localdate(contact[0])
             days.append(Began(on=on, why=Restart.CONTACT, words=words))
         return days
+
+    def _beginnings(self, spell: Spell) -> Sequence[Began]:
+        if spell.set_by is not None:
+            words, why = spell.set_by.why, Restart.CAME
+        elif spell.via is not None:
+            words, why = f"shared a pen or air with {spell.via}, in quarantine", Restart.MET
+        else:
+            words, why = "came", Restart.CAME
+        later = "came into quarantine"
+        return [
+            Began(on=timezone.localdate(at), why=why, words=later if number else words)
+            for number, at in enumerate(spell.began)
+        ]
+
+    def _meetings(self, spell: Spell) -> list[Began]:
+        air = spell.set_by.air_counts if spell.set_by else True
+        key = str(spell.animal.pk)
+        return [
+            Began(
+                on=timezone.localdate(self._counts_from(met)),
+                why=met.how,
+                words=f"{self.known.names.get(met.other, 'another')} came into {PLACES[met.how]}",
+            )
+            for met in met_since(key, self.known.stays, spell.since, air_counts=air)
+            if met.at <= self.now
+        ]
+
+    def _counts_from(self, met: Met) -> datetime:
+        """Its beginning; its end where the other went on without having been cleared."""
+        ended = self.known.ended.get(UUID(met.other))
+        other = self.spells.get(UUID(met.other))
+        running = other is not None and other.via is None
+        cleared = ended is not None and ended >= met.at
+        over = met.until is not None and met.until <= self.now
+        return met.until if met.until and over and running and not cleared else met.at
+
+
+PLACES: Mapping[Restart, str] = {
+    Restart.NEWCOMER_PEN: "its pen",
+    Restart.NEWCOMER_AIR: "the air of its room",
+}

@@ -21,6 +21,7 @@ class Came:
     told: str = ""
     sexed_as: str = "unknown"
     pen: str = "q1"
+    known_well: bool = False
 
     def as_coming(self, clock: Clock) -> Coming:
         """As the record takes it."""
@@ -30,6 +31,7 @@ class Came:
             came_from=self.source,
             told=self.told,
             sexed_as=self.sexed_as,
+            source="home" if self.known_well else "not_known",
         )
 
 

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 from cavyround.advice.giving import advise
 from cavyround.demo.story import Story
 from cavyround.record.animals import move, state
+from cavyround.record.contagion import end_quarantine
 from cavyround.record.promises import Judged, answer_as_vet, ask_vet, mark_standing
 
 if TYPE_CHECKING:
@@ -19,7 +20,11 @@ def moves(story: Story, key: str, ago: int, pen: str, why: str, minute: int = 80
     """An animal is put into another pen."""
 
     def act(moment: datetime) -> None:
-        move(story.people["lead"], story.animals[key], story.pens[pen], moment, why=why)
+        lead, animal = story.people["lead"], story.animals[key]
+        if why.startswith("quarantine over"):
+            words = "three weeks without signs, skin looked at twice; Dr Pell agrees"
+            end_quarantine(lead, animal, moment, why=words)
+        move(lead, animal, story.pens[pen], moment, why=why)
 
     story.on(ago, minute, act)
 

@@ -55,6 +55,7 @@ class Coming:
     came_from: str = ""
     told: str = ""
     sexed_as: str = "unknown"
+    source: str = "not_known"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -153,6 +154,7 @@ def arrive(person: Person, animal: Animal, coming: Coming, now: datetime) -> Arr
         came_from=coming.came_from,
         told=coming.told,
         sexed_as=coming.sexed_as,
+        source=coming.source,
         made_at=now,
         made_by=person,
     )

@@ -99,12 +99,12 @@ def _began(one: StandingMove, came: list[models.Arrival], before: datetime | Non
     """A pen told together with an arrival holds from the day it came, entered later or not."""
     if one.at != one.row.at:
         return one.at
-    together = [_came_at(arrival) for arrival in came if arrival.made_at == one.row.made_at]
+    together = [came_at(arrival) for arrival in came if arrival.made_at == one.row.made_at]
     began = min([one.at, *together])
     return began if before is None else max(began, before)
 
 
-def _came_at(arrival: models.Arrival) -> datetime:
+def came_at(arrival: models.Arrival) -> datetime:
     """When it was entered, or the noon of the day it came where it was entered later."""
     if timezone.localdate(arrival.made_at) == arrival.on:
         return arrival.made_at
@@ -122,7 +122,7 @@ def _arrivals_without_a_pen(
         days = [(timezone.localdate(one.at), one.at) for one in moves]
         if all(day != arrival.on for day, _ in days):
             later = [at for day, at in days if day > arrival.on]
-            yield _came_at(arrival), min(later, default=None)
+            yield came_at(arrival), min(later, default=None)
 
 
 def uses_of(*, known_at: datetime | None = None, since: datetime | None = None) -> list[SharedUse]:

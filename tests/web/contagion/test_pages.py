@@ -39,7 +39,7 @@ def client(carer: Person, signed_in: SignedIn) -> Client:
 
 def comes(person: Person, name: str, pen: Any, days_ago: int = 60) -> Animal:
     at = timezone.now() - days_ago * DAY
-    coming = Coming(on=at.date(), how="surrendered", came_from="a family")
+    coming = Coming(on=at.date(), how="surrendered", came_from="a family", source="home")
     return add_animal(person, {"name": name}, coming, at, pen=pen)
 
 

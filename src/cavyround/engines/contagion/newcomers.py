@@ -5,18 +5,22 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from datetime import datetime
 
-from cavyround.engines.contagion.presences import between
+from cavyround.engines.contagion.presences import FOREVER, between
 from cavyround.engines.contagion.quarantine import Restart
 from cavyround.facts.stays import Stay
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Met:
-    """A meeting with another animal that began at ``at``, in the pen or only in the air."""
+    """A meeting with another animal from ``at`` to ``until``, in the pen or only in the air.
+
+    ``until`` is None while it lasts.
+    """
 
     other: str
     at: datetime
     how: Restart
+    until: datetime | None = None
 
 
 @dataclass(slots=True)
@@ -82,10 +86,10 @@ def _meetings(animal: str, spells: list[_Spell], since: datetime, how: Restart) 
     there = {one.place for one in own}
     others = [one for one in spells if one.animal != animal and one.place in there]
     return [
-        Met(other=other.animal, at=begins, how=how)
+        Met(other=other.animal, at=begins, how=how, until=None if ends == FOREVER else ends)
         for mine in own
         for other in others
         if other.place == mine.place
-        and (begins := max(mine.since, other.since)) < min(mine.until, other.until)
+        and (begins := max(mine.since, other.since)) < (ends := min(mine.until, other.until))
         and begins > since
     ]

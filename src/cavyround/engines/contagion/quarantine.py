@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from enum import StrEnum
 
+from cavyround.engines.contagion.together import Beside
 from cavyround.knowledge.book import Knowledge
 from cavyround.knowledge.contagion import QuarantineNeeds
 from cavyround.knowledge.facts_of_trade import KeptApart
@@ -14,6 +15,7 @@ class Restart(StrEnum):
     """What sets a clock back to its beginning."""
 
     CAME = "came"
+    MET = "met"
     CONTACT = "contact"
     NEWCOMER_PEN = "newcomer_pen"
     NEWCOMER_AIR = "newcomer_air"
@@ -59,7 +61,8 @@ class InQuarantine:
 
     ``began`` are all days that may have set the clock; the latest counts. ``days`` is how
     long, ``second_look_days`` and ``last_check_days`` as set for it. ``keep_apart`` is what
-    the latest advice says, None where it was never checked.
+    the latest advice says, None where it was never checked. ``held`` is the one in quarantine
+    whose pen or air it shares and that ends later.
     """
 
     animal: str
@@ -71,6 +74,7 @@ class InQuarantine:
     keep_apart: bool | None = None
     overdue: int = 0
     treatments: tuple[Treatment, ...] = ()
+    held: Beside | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -95,6 +99,7 @@ class Clock:
     days: int
     days_left: int
     needs: tuple[Needed, ...]
+    held: Beside | None = None
 
     @property
     def missing(self) -> tuple[Needed, ...]:
@@ -143,6 +148,8 @@ def clock_of(facts: InQuarantine, *, today: date, book: Knowledge) -> Clock:
     for one in facts.treatments:
         if one.ended_on is not None:
             ends_on = max(ends_on, one.ended_on + timedelta(days=one.days_after))
+    if facts.held is not None:
+        ends_on = max(ends_on, facts.held.ends_on)
     asked = _Asked(facts=facts, began=latest, ends_on=ends_on, today=today)
     needs = tuple(_needed(need, asked) for need in book.contagion.quarantine_ends)
     return Clock(
@@ -153,6 +160,7 @@ def clock_of(facts: InQuarantine, *, today: date, book: Knowledge) -> Clock:
         days=facts.days,
         days_left=max(0, (ends_on - today).days),
         needs=needs,
+        held=facts.held,
     )
 
 
@@ -171,7 +179,9 @@ def _needed(need: QuarantineNeeds, asked: _Asked) -> Needed:
 
 def _time(asked: _Asked) -> Iterator[str]:
     if asked.today < asked.ends_on:
-        yield f"Until {_day(asked.ends_on)}."
+        held = asked.facts.held
+        with_whom = f", with {held.other}" if held and held.ends_on == asked.ends_on else ""
+        yield f"Until {_day(asked.ends_on)}{with_whom}."
 
 
 def _arrival_check(asked: _Asked) -> Iterator[str]:

@@ -110,6 +110,14 @@ class ArrivalHow(models.TextChoices):
     BORN_HERE = "born_here", "Born here"
 
 
+class ArrivalSource(models.TextChoices):
+    """What is known of the health of where it comes from: it decides how long it is kept apart."""
+
+    HOME = "home", "A home where all animals are known to be well"
+    MANY = "many", "A shop, a breeder, or many animals in one place"
+    NOT_KNOWN = "not_known", "Not known"
+
+
 class Arrival(Append):
     """How and when an animal came, and what was told of it."""
 
@@ -119,6 +127,9 @@ class Arrival(Append):
     came_from = models.CharField(max_length=120, blank=True)
     told = models.TextField(blank=True)
     sexed_as = models.CharField(max_length=8, choices=SexChoice.choices, default=SexChoice.UNKNOWN)
+    source = models.CharField(
+        max_length=12, choices=ArrivalSource.choices, default=ArrivalSource.NOT_KNOWN
+    )
 
     def __str__(self) -> str:
         """Who and when."""

@@ -13,7 +13,7 @@ from django.utils import timezone
 
 from cavyround.record.animals import Coming, add_animal, arrive, move
 from cavyround.record.models import Animal, Pen
-from cavyround.record.models.animals import ArrivalHow, SexChoice
+from cavyround.record.models.animals import ArrivalHow, ArrivalSource, SexChoice
 from cavyround.web.animals.details import DetailsForm
 from cavyround.web.animals.fields import choose_field, day_field, line_field, words_field
 from cavyround.web.animals.listing import is_pen_number
@@ -27,6 +27,11 @@ class ComingForm(OnceForm):
     how = choose_field("How it came", ArrivalHow.choices, missing="Choose how it came.")
     on = day_field("Came on", required=True)
     came_from = line_field("From whom or where", 120)
+    source = choose_field(
+        "Health where it comes from",
+        ArrivalSource.choices,
+        hint="It decides how long it is kept apart: 21 days from a home known to be well, else 35.",
+    )
     sexed_as = choose_field(
         "Signed in as", SexChoice.choices, hint="What the paper or person said."
     )
@@ -59,6 +64,7 @@ class ComingForm(OnceForm):
             came_from=said["came_from"],
             told=said["told"],
             sexed_as=said["sexed_as"] or "unknown",
+            source=said["source"] or ArrivalSource.NOT_KNOWN,
         )
 
 
@@ -66,7 +72,7 @@ GROUPS = (
     ("Who it is", ("name", "sex", "sex_sure", "sexed_as", "neutered", "pregnant", "due_from")),
     ("Age", ("birth", "born_on", "born_earliest", "born_latest")),
     ("Looks", ("coat", "colour", "skin", "identity_marks", "microchip")),
-    ("Arrival", ("how", "on", "came_from", "told", "pen")),
+    ("Arrival", ("how", "on", "came_from", "source", "told", "pen")),
 )
 
 
@@ -94,7 +100,7 @@ def _arrival_check(animal: Animal) -> str:
 def new_animal(request: HttpRequest) -> HttpResponseBase:
     """One form for a new animal; after it comes the arrival check."""
     pen = request.GET.get("pen", "")
-    begin = {"on": timezone.localdate(), "sexed_as": "unknown"}
+    begin = {"on": timezone.localdate(), "sexed_as": "unknown", "source": "not_known"}
     if is_pen_number(pen):
         begin["pen"] = pen
     form = NewAnimalForm(sent(request), initial=begin)
@@ -120,7 +126,12 @@ def _add(request: HttpRequest, form: NewAnimalForm) -> str:
 def animal_return(request: HttpRequest, animal_id: UUID) -> HttpResponseBase:
     """One that left comes back: a new arrival, the same animal and story."""
     animal = get_object_or_404(Animal, pk=animal_id)
-    begin = {"on": timezone.localdate(), "how": "returned", "sexed_as": animal.sex}
+    begin = {
+        "on": timezone.localdate(),
+        "how": "returned",
+        "sexed_as": animal.sex,
+        "source": "not_known",
+    }
     form = ComingForm(sent(request), initial=begin)
     page = {"animal": animal, "here": "animals"}
     return fill_in(

@@ -1,5 +1,7 @@
 """Quarantine: who is in, until when, what is missing; to set its time and to end it."""
 
+from collections import defaultdict
+from collections.abc import Mapping
 from datetime import datetime
 from typing import Any
 from uuid import UUID
@@ -30,7 +32,10 @@ SHEET = "web/contagion/sheet.html"
 def quarantine(request: HttpRequest) -> HttpResponse:
     """Everybody in quarantine, those that end first on top."""
     now = timezone.now()
-    told = [_row(one) for one in in_quarantine(now)]
+    inside = in_quarantine(now)
+    air = _air_of(inside)
+    # Who stands among others comes first: it is moved before anything else is read.
+    told = [_row(one, air) for one in sorted(inside, key=lambda one: not one.is_among_others)]
     page = {
         "rows": told,
         "ready": [row for row in told if row["clock"].may_end],
@@ -42,9 +47,24 @@ def quarantine(request: HttpRequest) -> HttpResponse:
     return render(request, "web/contagion/quarantine.html", page)
 
 
-def _row(one: Quarantined) -> dict[str, Any]:
-    clock = one.clock
+def _air_of(inside: list[Quarantined]) -> dict[int, list[Animal]]:
+    """By room: who is not in quarantine and breathes its air with one that stands among others."""
+    rooms = {one.animal.pen.room_id for one in inside if one.is_among_others and one.animal.pen}
+    apart = [one.animal.pk for one in inside]
+    there = Animal.objects.filter(left_on=None, pen__room__in=rooms).exclude(pk__in=apart)
+    air: dict[int, list[Animal]] = defaultdict(list)
+    for animal in there.select_related("pen").order_by("name"):
+        if animal.pen is not None:
+            air[animal.pen.room_id].append(animal)
+    return air
+
+
+def _row(one: Quarantined, air: Mapping[int, list[Animal]]) -> dict[str, Any]:
+    clock, pen = one.clock, one.animal.pen
     return {
+        "among_others": one.is_among_others,
+        "via": one.via,
+        "air": air.get(pen.room_id, []) if one.is_among_others and pen is not None else [],
         "animal": one.animal,
         "clock": clock,
         "proposed": one.proposed,

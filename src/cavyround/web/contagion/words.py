@@ -29,6 +29,7 @@ CHANGES = {
 }
 RESTARTS = {
     Restart.CAME: "began",
+    Restart.MET: "contact",
     Restart.CONTACT: "last contact",
     Restart.NEWCOMER_PEN: "newcomer in the pen",
     Restart.NEWCOMER_AIR: "newcomer in the room",
