@@ -6,7 +6,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('record', '0013_lives_alone'),
+        ('record', '0014_labour'),
     ]
 
     operations = [
