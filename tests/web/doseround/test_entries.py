@@ -6,6 +6,7 @@ from uuid import UUID
 
 import pytest
 from django.test import Client
+from django.urls import reverse
 from django.utils import timezone
 
 from cavyround.advice.giving import advise
@@ -250,3 +251,31 @@ def words_of(question: Round) -> list[str]:
 def open_questions(phone: Client) -> list[Round]:
     """Those to be asked now; the one of tomorrow stands in the list already."""
     return [one for one in loaded(phone)["questions"] if one["asking"] == "to_ask"]
+
+
+def test_a_dose_for_two_that_names_one_is_kept_and_told_on_the_phone_and_on_its_course(
+    phone: Client, lead: Person, bramble: Animal
+) -> None:
+    one = a_dose(phone, lead, bramble, second_check=True)
+    alone = send(phone, tried(one))
+    (words,) = alone["checks"][one["key"]]["others"]
+    assert "one name only" in words
+    assert "the order asks for it" in words
+    assert DoseEntry.objects.count() == 1
+    page = phone.get(reverse("course", args=[one["course"]])).content.decode()
+    assert "One name only: two people were to work it out (the order asks for it" in page
+
+
+@pytest.mark.parametrize(("outcome", "said"), [("refused", {"why": "bit"}), ("given", {})])
+def test_a_dose_for_two_with_both_names_or_with_nothing_gone_in_lacks_none(
+    phone: Client,
+    lead: Person,
+    bramble: Animal,
+    other_carer: Person,
+    outcome: str,
+    said: dict[str, str],
+) -> None:
+    one = a_dose(phone, lead, bramble, second_check=True)
+    second = other_carer.pk if outcome == "given" else None
+    answer = send(phone, tried(one, outcome, second=second, **said))
+    assert answer["checks"][one["key"]]["others"] == []

@@ -125,7 +125,11 @@ def _rest(one: Shown, worked: WorkedDose) -> dict[str, Any]:
         "measure_words": REST,
         "second": list(worked.second),
         "lot": None,
-        "worked": {"mark": "what was left in the syringe", "product_words": _product(worked)},
+        "worked": {
+            "mark": "what was left in the syringe",
+            "product_words": _product(worked),
+            "second": list(worked.second),
+        },
         "rest": True,
     }
 
@@ -177,6 +181,7 @@ def _dose(one: Shown, worked: WorkedDose, dose: Dose) -> dict[str, Any]:
             **drawn.worked,
             "weight_words": weight.words if weight else "",
             "product_words": _product(worked),
+            "second": list(worked.second),
         },
     }
 

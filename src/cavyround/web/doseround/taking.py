@@ -15,6 +15,7 @@ from django.views.decorators.http import require_POST
 
 from cavyround.advice.book import book
 from cavyround.advice.giving import advise
+from cavyround.advice.medicines.one_name import one_name_where_two
 from cavyround.facts.courses import WENT_IN, Outcome
 from cavyround.knowledge.urgency import Urgency
 from cavyround.record.clocks import said_moment
@@ -87,8 +88,10 @@ def _about(items: list[Any], person: Person, now: datetime) -> dict[str, Any]:
     told: dict[str, dict[str, Any]] = {
         item["check"]["id"]: {"others": []} for item in items if item["touch"]["kind"] != "answer"
     }
+    for name, words in _given_by_one(items).items():
+        told[name]["others"].append(words)
     for name, words in _given_twice(items).items():
-        told[name] = {"others": [words]}
+        told[name]["others"].append(words)
     for check in Check.objects.filter(pk__in=answers, kind=CheckKind.NOTE).select_related("animal"):
         name = answers[check.pk]["check"]["id"]
         told[name] = {"advice": _advice(check, person, now)}
@@ -104,6 +107,23 @@ def _advice(check: Check, person: Person, now: datetime) -> dict[str, Any]:
         "words": book().urgency_words(urgency),
         "level": int(urgency),
     }
+
+
+def _given_by_one(items: list[Any]) -> dict[str, str]:
+    """For each of these that two people were to work out, and that only one name came with."""
+    names = {id_of(_id_in(item)): item["check"]["id"] for item in items}
+    sent = DoseEntry.objects.filter(pk__in=names, corrections=None)
+    told = {}
+    for one in sent.select_related("made_by", "course__animal", "course__order", "lot__product"):
+        why = one_name_where_two(one, book())
+        if why:
+            told[names[one.pk]] = (
+                f"{one.course.animal.name}: {one.course.order} came with one name only, "
+                f"{one.made_by}. Two people were to work it out: {', '.join(why)}. It is kept as "
+                "given. Have somebody work it out now; if it does not come to what went in, ring "
+                "the vet. Name the second person on the page of its course."
+            )
+    return told
 
 
 def _given_twice(items: list[Any]) -> dict[str, str]:

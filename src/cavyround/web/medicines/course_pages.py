@@ -14,6 +14,7 @@ from django.utils import timezone
 
 from cavyround.advice.book import book
 from cavyround.advice.medicines.asking import asked_after
+from cavyround.advice.medicines.one_name import one_name_where_two
 from cavyround.advice.medicines.running import RunningCourse, courses_here, standing
 from cavyround.advice.medicines.withdrawal import withheld
 from cavyround.advice.medicines.working import work_out_for
@@ -56,6 +57,7 @@ class Try:
     entry: DoseEntry
     words: str
     drawn: str
+    one_name: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -145,7 +147,7 @@ def _kept(running: RunningCourse, slots: Sequence[Slot]) -> int:
 
 def _entries(running: RunningCourse) -> list[DoseEntry]:
     found = DoseEntry.objects.filter(course=running.row, corrections=None)
-    return list(found.select_related("made_by", "second", "lot__product"))
+    return list(found.select_related("made_by", "second", "lot__product", "course__order"))
 
 
 def _turn(running: RunningCourse, slot: Slot, entries: dict[str, DoseEntry]) -> Turn:
@@ -174,7 +176,12 @@ def _try(entry: DoseEntry) -> Try:
         drawn = f"{number_words(entry.amount.normalize())} {entry.unit}"
         if entry.lot is not None:
             drawn += f" of {entry.lot}"
-    return Try(entry=entry, words=OUTCOME_WORDS[_outcome(entry)], drawn=drawn)
+    return Try(
+        entry=entry,
+        words=OUTCOME_WORDS[_outcome(entry)],
+        drawn=drawn,
+        one_name=one_name_where_two(entry, book()),
+    )
 
 
 def _outcome(entry: DoseEntry) -> Any:
