@@ -10,6 +10,7 @@ from django.urls import reverse
 from django.utils import timezone
 from pytest_django import Settings
 
+from cavyround.record.animals import move
 from cavyround.record.models import Animal, AnimalStatement, Person
 from cavyround.record.models.entries import new_id
 from cavyround.web.animals.details import DetailsForm
@@ -38,7 +39,7 @@ def test_a_new_animal_is_in_the_record_and_its_arrival_check_comes_next(
     client_of_carer: Client,
 ) -> None:
     pen = a_pen()
-    answer = sent(client_of_carer, pen=pen.pk, microchip="968 000 004 531 234")
+    answer = sent(client_of_carer, pen=pen.pk, microchip="968 000 004 531 234", all_the_same="on")
     animal = Animal.objects.get()
     assert answer.status_code == 302
     assert answer["Location"] == f"{reverse('check')}?animal={animal.pk}&kind=arrival"
@@ -286,7 +287,11 @@ def test_an_animal_moves_leaves_and_comes_back(client_of_carer: Client, carer: P
     animal.refresh_from_db()
     assert animal.pen == pen
     leaving = {"how": "adopted", "on": today, "went_to": "the Alders"}
-    client_of_carer.post(reverse("animal-depart", args=[animal.pk]), leaving)
+    # It came today and nobody ended its quarantine: whoever takes it is told.
+    refused = client_of_carer.post(reverse("animal-depart", args=[animal.pk]), leaving)
+    assert refused.status_code == 422
+    assert "In quarantine" in refused.content.decode()
+    client_of_carer.post(reverse("animal-depart", args=[animal.pk]), {**leaving, "told": "on"})
     left = Animal.objects.get()
     assert not left.is_here
     assert left.pen is None
@@ -330,3 +335,60 @@ def test_a_move_into_its_own_pen_is_refused(client_of_carer: Client, carer: Pers
     answer = client_of_carer.post(reverse("animal-move", args=[animal.pk]), {"pen": ""})
     assert answer.status_code == 422
     assert "there already" in answer.context["form"].errors["pen"][0]
+
+
+def test_a_newcomer_goes_into_a_full_house_only_after_what_speaks_against_it_was_read(
+    client_of_carer: Client, carer: Person
+) -> None:
+    pen = a_pen(name="Clover")
+    fern = an_animal(carer, name="Fern", sex="sow", sex_sure="sure")
+    move(carer, fern, pen, timezone.now(), why="space")
+    boar = {"name": "Zorro", "sex": "boar", "sex_sure": "sure", "neutered": "no", "pen": pen.pk}
+    answer = sent(client_of_carer, **boar)
+    assert answer.status_code == 422
+    page = answer.content.decode()
+    assert "What speaks against it" in page
+    assert "a newcomer from outside" in page
+    assert "Zorro" in page, "what was typed is still there"
+    assert not Animal.objects.filter(name="Zorro").exists()
+    assert sent(client_of_carer, **boar, all_the_same="on").status_code == 302
+    assert Animal.objects.get(name="Zorro").pen == pen
+
+
+def test_one_that_comes_back_is_looked_at_before_it_is_put_with_others(
+    client_of_carer: Client, carer: Person
+) -> None:
+    pen, today = a_pen(name="Clover"), timezone.localdate().isoformat()
+    fern = an_animal(carer, name="Fern", sex="sow", sex_sure="sure")
+    move(carer, fern, pen, timezone.now(), why="space")
+    gone = an_animal(carer, name="Zorro", sex="boar", sex_sure="sure", neutered="no")
+    leaving = {"how": "adopted", "on": today, "told": "on"}
+    client_of_carer.post(reverse("animal-depart", args=[gone.pk]), leaving)
+    address = reverse("animal-return", args=[gone.pk])
+    back = {"how": "returned", "on": today, "pen": pen.pk}
+    answer = client_of_carer.post(address, back)
+    assert answer.status_code == 422
+    assert "What speaks against it" in answer.content.decode()
+    assert client_of_carer.post(address, {**back, "all_the_same": "on"}).status_code == 302
+    gone.refresh_from_db()
+    assert gone.pen == pen
+
+
+@pytest.mark.parametrize("how", ["died", "put_to_sleep"])
+def test_a_death_is_written_down_without_a_word_about_who_takes_it(
+    client_of_carer: Client, carer: Person, how: str
+) -> None:
+    animal = an_animal(carer, pregnant="yes")
+    form = {"how": how, "on": timezone.localdate().isoformat()}
+    assert client_of_carer.post(reverse("animal-depart", args=[animal.pk]), form).status_code == 302
+
+
+def test_whoever_takes_a_sow_that_may_be_pregnant_is_told(
+    client_of_carer: Client, carer: Person
+) -> None:
+    animal = an_animal(carer, pregnant="yes")
+    form = {"how": "adopted", "on": timezone.localdate().isoformat()}
+    answer = client_of_carer.post(reverse("animal-depart", args=[animal.pk]), form)
+    assert answer.status_code == 422
+    assert "She may be pregnant" in answer.content.decode()
+    assert not animal.departures.exists()

@@ -1,7 +1,7 @@
 """A new animal comes, or one that left comes back."""
 
 from datetime import date
-from typing import Any
+from typing import TYPE_CHECKING, Any
 from uuid import UUID
 
 from django import forms
@@ -11,7 +11,11 @@ from django.shortcuts import get_object_or_404
 from django.urls import reverse
 from django.utils import timezone
 
+from cavyround.advice.arriving import against_newcomer
+from cavyround.facts.animal import Born, Known, Sex
+from cavyround.facts.breeding import Breeder, Sure
 from cavyround.record.animals import Coming, add_animal, arrive, move
+from cavyround.record.breeding_facts import breeders_of
 from cavyround.record.models import Animal, Pen
 from cavyround.record.models.animals import ArrivalHow, ArrivalSource, SexChoice
 from cavyround.web.animals.details import DetailsForm
@@ -19,6 +23,9 @@ from cavyround.web.animals.fields import choose_field, day_field, line_field, wo
 from cavyround.web.animals.listing import is_pen_number
 from cavyround.web.animals.once import OnceForm, fill_in, sent
 from cavyround.web.gate import for_recorders, person_of
+
+if TYPE_CHECKING:
+    from cavyround.engines.housing import Why
 
 
 class ComingForm(OnceForm):
@@ -54,6 +61,33 @@ class ComingForm(OnceForm):
             raise forms.ValidationError(msg)
         return on
 
+    all_the_same = forms.BooleanField(
+        label="I have read what speaks against it, and it goes there all the same",
+        required=False,
+    )
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        """Nothing is asked about a pen before something speaks against it."""
+        super().__init__(*args, **kwargs)
+        self.against: tuple[Why, ...] = ()
+        self.fields["all_the_same"].widget = forms.HiddenInput()
+
+    def look_at_pen(self, newcomer: Breeder) -> None:
+        """What speaks against the pen is read before anybody is put there; nothing is blocked."""
+        pen = self.cleaned_data.get("pen")
+        if pen is None or self.errors:
+            return
+        self.against = against_newcomer(newcomer, self.coming, pen, timezone.now())
+        if not self.against:
+            return
+        self.fields["all_the_same"].widget = forms.CheckboxInput()
+        if not self.cleaned_data.get("all_the_same"):
+            words = (
+                "Something speaks against this pen: it stands above. Choose another, or tick "
+                "that it goes there all the same."
+            )
+            self.blame("all_the_same", words)
+
     @property
     def coming(self) -> Coming:
         """The arrival as the record's writer takes it."""
@@ -72,7 +106,7 @@ GROUPS = (
     ("Who it is", ("name", "sex", "sex_sure", "sexed_as", "neutered", "pregnant", "due_from")),
     ("Age", ("birth", "born_on", "born_earliest", "born_latest")),
     ("Looks", ("coat", "colour", "skin", "identity_marks", "microchip")),
-    ("Arrival", ("how", "on", "came_from", "source", "told", "pen")),
+    ("Arrival", ("how", "on", "came_from", "source", "told", "pen", "all_the_same")),
 )
 
 
@@ -89,6 +123,39 @@ class NewAnimalForm(DetailsForm, ComingForm):
             self.blame(
                 "born_earliest", "It would have been born after it came. Look at both days again."
             )
+        if not self.errors:
+            self.look_at_pen(self._newcomer())
+        return cleaned
+
+    def _newcomer(self) -> Breeder:
+        """The animal as far as breeding goes: what is not said may be either."""
+        said = self.details
+        return Breeder(
+            id="newcomer",
+            name=said["name"],
+            sex=Sex(said["sex"]),
+            sure=Sure(said["sex_sure"]),
+            neutered=Known(said["neutered"]),
+            born=Born(earliest=said["born_earliest"], latest=said["born_latest"]),
+            born_here=self.cleaned_data["how"] == "born_here",
+            first_seen_on=self.cleaned_data["on"],
+        )
+
+
+class ReturnForm(ComingForm):
+    """One that left comes back: it is known who it is."""
+
+    def __init__(self, *args: Any, animal: Animal, **kwargs: Any) -> None:
+        """The pen is looked at for ``animal``."""
+        self.animal = animal
+        super().__init__(*args, **kwargs)
+
+    def clean(self) -> dict[str, Any]:
+        """What speaks against the pen, by all that is known of it."""
+        cleaned = super().clean() or self.cleaned_data
+        if not self.errors and not self.animal.is_here:
+            [known] = breeders_of([self.animal], timezone.now())
+            self.look_at_pen(known)
         return cleaned
 
 
@@ -132,14 +199,14 @@ def animal_return(request: HttpRequest, animal_id: UUID) -> HttpResponseBase:
         "sexed_as": animal.sex,
         "source": "not_known",
     }
-    form = ComingForm(sent(request), initial=begin)
+    form = ReturnForm(sent(request), animal=animal, initial=begin)
     page = {"animal": animal, "here": "animals"}
     return fill_in(
         request, form, lambda: _take_back(request, animal, form), "web/animals/return.html", page
     )
 
 
-def _take_back(request: HttpRequest, animal: Animal, form: ComingForm) -> str:
+def _take_back(request: HttpRequest, animal: Animal, form: ReturnForm) -> str:
     animal.refresh_from_db()
     if animal.is_here:
         messages.info(request, f"{animal} is here already; nothing was added.")

@@ -1,6 +1,8 @@
 """An animal leaves: fostered, adopted, transferred, died."""
 
+from collections.abc import Sequence
 from datetime import date
+from typing import Any
 from uuid import UUID
 
 from django import forms
@@ -10,8 +12,7 @@ from django.shortcuts import get_object_or_404
 from django.urls import reverse
 from django.utils import timezone
 
-from cavyround.advice.medicines.running import courses_here
-from cavyround.advice.medicines.withdrawal import withheld
+from cavyround.advice.leaving import TO_SOMEBODY, AgainstLeaving, speaks_against_leaving
 from cavyround.record.animals import Leaving, depart
 from cavyround.record.models import Animal
 from cavyround.record.models.animals import DepartureHow
@@ -32,11 +33,34 @@ class LeavingForm(OnceForm):
     on = day_field("Left on", required=True)
     went_to = line_field("To whom or where", 120)
     note = words_field("Note")
+    told = forms.BooleanField(
+        label="I have read what speaks against it, and whoever takes it is told",
+        required=False,
+    )
 
-    def __init__(self, *args: object, animal: Animal, **kwargs: object) -> None:
-        """Leaving hangs on when ``animal`` came."""
-        self.animal = animal
+    def __init__(
+        self,
+        *args: object,
+        animal: Animal,
+        against: Sequence[AgainstLeaving] = (),
+        **kwargs: object,
+    ) -> None:
+        """Leaving hangs on when ``animal`` came, and on what is ``against`` it."""
+        self.animal, self.against = animal, against
         super().__init__(*args, **kwargs)
+        if not against:
+            self.fields["told"].widget = forms.HiddenInput()
+
+    def clean(self) -> dict[str, Any]:
+        """What speaks against it is read before somebody takes it; nothing is blocked."""
+        said = super().clean() or self.cleaned_data
+        if self.against and said.get("how") in TO_SOMEBODY and not said.get("told"):
+            words = (
+                "Something speaks against letting it go: it stands above. Keep it here, or tick "
+                "that whoever takes it is told."
+            )
+            self.blame("told", words)
+        return said
 
     def clean_on(self) -> date:
         """Not tomorrow, and not before it came."""
@@ -54,10 +78,10 @@ class LeavingForm(OnceForm):
 def animal_depart(request: HttpRequest, animal_id: UUID) -> HttpResponseBase:
     """Enter a departure."""
     animal = get_object_or_404(Animal, pk=animal_id)
-    form = LeavingForm(sent(request), animal=animal, initial={"on": timezone.localdate()})
-    now = timezone.now()
-    kept = withheld(courses_here(now, [animal.pk]), now) if animal.is_here else ()
-    page = {"animal": animal, "here": "animals", "withheld": kept}
+    against = speaks_against_leaving(animal, timezone.now())
+    begin = {"on": timezone.localdate()}
+    form = LeavingForm(sent(request), animal=animal, against=against, initial=begin)
+    page = {"animal": animal, "here": "animals", "against": against}
     return fill_in(
         request, form, lambda: _leave(request, animal, form), "web/animals/depart.html", page
     )
