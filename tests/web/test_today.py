@@ -10,9 +10,11 @@ from django.urls import reverse
 from django.utils import timezone
 
 from cavyround.record.animals import Coming, add_animal
+from cavyround.record.contagion import end_quarantine
 from cavyround.record.models import AdviceGiven, Animal, Check, Pen, Person, Room, StepState
 from cavyround.record.models.entries import new_id
 from cavyround.record.promises import LookAgainAt, answer_as_vet, ask_vet, promise
+from tests.builders import a_full_check
 from tests.builders_medicines import a_course, care_order, every_days
 from tests.web.conftest import SignedIn
 
@@ -81,7 +83,7 @@ def test_a_rescue_without_animals_is_told_how_the_list_fills(
 
 
 def test_when_nobody_is_due_the_page_says_so(carer: Person, signed_in: SignedIn) -> None:
-    one = animal(carer, "Bramble", days_ago=40)
+    one = animal(carer, "Bramble", days_ago=400)
     checked(one, carer)
     page = page_of(signed_in(carer))
     assert "Nobody is due" in page
@@ -92,9 +94,10 @@ def test_the_round_goes_from_the_nursery_to_isolation(
     carer: Person, pens: dict[str, Pen], signed_in: SignedIn
 ) -> None:
     for kind, pen in pens.items():
-        animal(carer, f"Of {kind}", pen, days_ago=40)
-    animal(carer, "Of no pen", days_ago=40)
+        animal(carer, f"Of {kind}", pen, days_ago=400)
+    animal(carer, "Of no pen", days_ago=400)
     page = page_of(signed_in(carer))
+    page = page[page.index('id="group-nursery"') :]
     order = ("nursery", "residents", "no pen", "quarantine", "sick_bay", "isolation")
     places = [page.index(f"Of {kind}") for kind in order]
     assert places == sorted(places)
@@ -126,7 +129,7 @@ def test_one_touch_starts_the_check_for_those_who_record(
 def test_the_row_says_why_how_urgent_and_who_is_at_it(
     carer: Person, lead: Person, signed_in: SignedIn
 ) -> None:
-    one = animal(carer, "Bramble", days_ago=40)
+    one = animal(carer, "Bramble", days_ago=400)
     checked(one, carer, days_ago=2)
     now = timezone.now()
     promise(carer, one, LookAgainAt(due_at=now, words="crust at the left ear"), now)
@@ -214,3 +217,38 @@ def test_doses_of_the_day_are_counted_and_led_to(carer: Person, lead: Person, so
     )
     a_course(lead, sow, order, now=now)
     assert "Dose round: 1 to give" in client.get("/").content.decode()
+
+
+def whole_check(person: Person, one: Animal, days_ago: int) -> None:
+    a_full_check(person, one, at=timezone.now() - timedelta(days=days_ago), kind="full")
+
+
+def test_what_quarantine_asks_for_stands_on_the_list_until_a_check_does_it(
+    carer: Person, pens: dict[str, Pen], signed_in: SignedIn
+) -> None:
+    one = animal(carer, "Bramble", pens["quarantine"], days_ago=30)
+    whole_check(carer, one, days_ago=20)
+    client = signed_in(carer)
+    page = page_of(client)
+    assert "Quarantine: second look at coat and skin" in page
+    assert "whole check before it is ended" in page
+    whole_check(carer, one, days_ago=0)
+    page = page_of(client)
+    assert "second look at coat and skin" not in page
+    assert "whole check before it is ended" not in page
+
+
+def test_a_quarantine_whose_time_is_over_has_its_own_line_until_somebody_ends_it(
+    carer: Person, pens: dict[str, Pen], signed_in: SignedIn
+) -> None:
+    one = animal(carer, "Bramble", pens["quarantine"], days_ago=60)
+    client = signed_in(carer)
+    assert "No whole check yet" in page_of(client)
+    for days_ago in (59, 0):
+        whole_check(carer, one, days_ago)
+    advised(one, carer, "normal")
+    page = page_of(client)
+    assert "may end: all is met." in page
+    assert reverse("quarantine-end", args=[one.pk]) in page
+    end_quarantine(carer, one, timezone.now())
+    assert "Quarantine: the time is over" not in page_of(client)

@@ -15,6 +15,8 @@ from cavyround.advice.latest import Advised, latest_advice
 from cavyround.advice.living_due import living_due
 from cavyround.advice.medicines.counting import dose_reasons
 from cavyround.advice.outbreaks_today import looks_due
+from cavyround.advice.quarantine import Quarantined, in_quarantine
+from cavyround.engines.contagion.asks import asks_of
 from cavyround.knowledge.urgency import Urgency
 from cavyround.record.models import Animal, Check, FollowUp, Pen, StepState, WeightSaid
 from cavyround.record.models.checks import CheckKind
@@ -72,10 +74,14 @@ class _Known:
 
 @dataclass(frozen=True, slots=True)
 class Here:
-    """The animals here: those due today in the order of the round, and the others by name."""
+    """The animals here: those due today in the order of the round, and the others by name.
+
+    ``quarantined`` are those of them whose quarantine runs.
+    """
 
     due: list[Due]
     others: list[Animal]
+    quarantined: list[Quarantined]
 
 
 def due_today(now: datetime) -> list[Due]:
@@ -86,7 +92,8 @@ def due_today(now: datetime) -> list[Due]:
 def here_today(now: datetime) -> Here:
     """All animals here, and which of them are due today or overdue."""
     here = Animal.objects.filter(left_on=None)
-    known = _known(here, now)
+    quarantined = in_quarantine(now)
+    known = _known(here, quarantined, now)
     pens = Pen.objects.select_related("room").in_bulk()
     due, others = [], []
     for animal in here.select_related("face"):
@@ -98,7 +105,7 @@ def here_today(now: datetime) -> Here:
             others.append(animal)
         else:
             due.append(one)
-    return Here(sorted(due, key=_round_order), others)
+    return Here(sorted(due, key=_round_order), others, quarantined)
 
 
 def _round_order(due: Due) -> tuple[Any, ...]:
@@ -107,7 +114,7 @@ def _round_order(due: Due) -> tuple[Any, ...]:
     return (ORDER.index(due.group), -due.overdue_days, *place, due.animal.name)
 
 
-def _known(here: QuerySet[Animal], now: datetime) -> _Known:
+def _known(here: QuerySet[Animal], quarantined: list[Quarantined], now: datetime) -> _Known:
     """Every question goes from the animals here, so that none grows with those that left."""
     promised: dict[UUID, list[_Reason]] = defaultdict(list)
     open_ones = FollowUp.objects.filter(animal__in=here, outcomes=None)
@@ -117,6 +124,9 @@ def _known(here: QuerySet[Animal], now: datetime) -> _Known:
     for look in looks_due(now):
         reason = _Reason(look.words, look.on, CheckKind.RECHECK)
         promised[look.animal].append(reason)
+    for one in quarantined:
+        for ask in asks_of(one.clock, timezone.localdate(now)):
+            promised[one.animal.pk].append(_Reason(ask.words, ask.on, CheckKind.FULL))
     for due in living_due(now):
         promised[due.animal].append(_Reason(due.words, due.on, due.kind))
     open_checks = Check.objects.filter(

@@ -90,7 +90,11 @@ class Needed:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Clock:
-    """Where a quarantine stands: ``ends_on`` at the earliest, and what is met or missing."""
+    """Where a quarantine stands: ``ends_on`` at the earliest, and what is met or missing.
+
+    ``second_look_on`` and ``last_check_from`` are the days from which the second look at coat
+    and skin and the last whole check count, None once done.
+    """
 
     animal: str
     began: Began
@@ -99,6 +103,8 @@ class Clock:
     days: int
     days_left: int
     needs: tuple[Needed, ...]
+    second_look_on: date | None = None
+    last_check_from: date | None = None
     held: Beside | None = None
 
     @property
@@ -160,6 +166,8 @@ def clock_of(facts: InQuarantine, *, today: date, book: Knowledge) -> Clock:
         days=facts.days,
         days_left=max(0, (ends_on - today).days),
         needs=needs,
+        second_look_on=None if _late_looks(asked) else _second_look_on(asked),
+        last_check_from=None if _is_checked_last(asked) else _last_check_from(asked),
         held=facts.held,
     )
 
@@ -191,8 +199,7 @@ def _arrival_check(asked: _Asked) -> Iterator[str]:
 
 def _second_look(asked: _Asked) -> Iterator[str]:
     """A first look near the beginning cannot show mites caught just before."""
-    first = asked.began.on + timedelta(days=asked.facts.second_look_days)
-    late = [one for one in asked.facts.checks if one.on >= first and one.skin_clear is not None]
+    first, late = _second_look_on(asked), _late_looks(asked)
     if not late:
         when = "now" if first <= asked.today else f"on {_day(first)} or later"
         yield f"Look at coat and skin {when}."
@@ -201,9 +208,26 @@ def _second_look(asked: _Asked) -> Iterator[str]:
 
 
 def _last_check(asked: _Asked) -> Iterator[str]:
-    since = max(asked.ends_on, asked.today) - timedelta(days=asked.facts.last_check_days)
-    if not any(one.whole and one.on >= since for one in asked.facts.checks):
-        yield f"Do a whole check on {_day(since)} or later."
+    if not _is_checked_last(asked):
+        yield f"Do a whole check on {_day(_last_check_from(asked))} or later."
+
+
+def _second_look_on(asked: _Asked) -> date:
+    return asked.began.on + timedelta(days=asked.facts.second_look_days)
+
+
+def _late_looks(asked: _Asked) -> list[LookedOver]:
+    first = _second_look_on(asked)
+    return [one for one in asked.facts.checks if one.on >= first and one.skin_clear is not None]
+
+
+def _last_check_from(asked: _Asked) -> date:
+    return max(asked.ends_on, asked.today) - timedelta(days=asked.facts.last_check_days)
+
+
+def _is_checked_last(asked: _Asked) -> bool:
+    since = _last_check_from(asked)
+    return any(one.whole and one.on >= since for one in asked.facts.checks)
 
 
 def _nothing_catching(asked: _Asked) -> Iterator[str]:

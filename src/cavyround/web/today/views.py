@@ -6,7 +6,7 @@ from django.urls import reverse
 from django.utils import timezone
 
 from cavyround.advice.book import book
-from cavyround.advice.due import due_today
+from cavyround.advice.due import here_today
 from cavyround.advice.labour import labours_now
 from cavyround.advice.outbreaks import open_outbreaks
 from cavyround.record.models import Animal
@@ -30,7 +30,8 @@ MOST_SHOWN = 250
 def today(request: HttpRequest) -> HttpResponse:
     """The list to work through; a touch on an animal starts its check."""
     now = timezone.now()
-    due = due_today(now)
+    here = here_today(now)
+    due = here.due
     known = book()
     words = {
         "here": "today",
@@ -49,6 +50,7 @@ def today(request: HttpRequest) -> HttpResponse:
         "weight_alarms": weight_alarms(),
         "outbreaks": open_outbreaks(),
         "labours": labours_now(now),
+        "quarantine_over": [one for one in here.quarantined if not one.clock.days_left],
         "any_animals": bool(due) or Animal.objects.filter(left_on=None).exists(),
         "kit_always": [item for item in known.kit.values() if item.always],
         "kit_some": [item for item in known.kit.values() if not item.always],
