@@ -9,6 +9,7 @@ from django.utils import timezone
 
 from cavyround.advice.book import book
 from cavyround.advice.housing import house_now
+from cavyround.advice.proposing import propose_apart
 from cavyround.engines.housing import (
     Elsewhere,
     House,
@@ -16,7 +17,6 @@ from cavyround.engines.housing import (
     Placement,
     Proposal,
     as_it_is,
-    propose,
 )
 from cavyround.web.gate import for_readers
 
@@ -40,7 +40,7 @@ class Named:
 def proposal(request: HttpRequest) -> HttpResponse:
     """Where all would live by the rules with the fewest moves. Nobody is moved by it."""
     house = house_now(timezone.now())
-    answer = propose(house, effort=PAGE_EFFORT)
+    answer = propose_apart(house, effort=PAGE_EFFORT)
     page: dict[str, Any] = {
         "as_it_is": [why for why in as_it_is(house) if why.hard],
         "here": "house",
