@@ -9,6 +9,7 @@ from cavyround.facts.observation import Side
 FUTURE = frozenset(
     {"will", "gonna", "going", "need", "needs", "should", "must", "ll", "tomorrow", "want", "wants"}
 )
+DID = frozenset({"done", "gave", "given", "did", "went", "gone", "took", "been"})
 # These are done by the telling: an appointment is booked today for another day.
 DONE_BY_TELLING = frozenset({"vet_call", "moved", "sample", "photo"})
 SIDED = {
@@ -44,6 +45,8 @@ SAMPLES = {
 
 def care_status(clause: Clause, care: str, item: Item) -> str:
     """The status of a care: done, partly, not_done or planned."""
+    if "care_status" in item.notes:
+        return item.notes["care_status"]
     at = clause.items.index(item)
     before = _near_before(clause, at)
     words = {word for one in before for word in one.word.split()}
@@ -51,12 +54,20 @@ def care_status(clause: Clause, care: str, item: Item) -> str:
         one.cue("not_done") for one in clause.items[at:] if one.word not in ("cant", "left")
     ):
         return "not_done"
-    future = bool(words & FUTURE) or any(one.tail == "ll" for one in before)
+    future = bool(words & FUTURE) or any(
+        one.tail == "ll" or (one.word == "like" and one is not item) for one in before
+    )
     if care in DONE_BY_TELLING:
         return "planned" if future else "done"
-    if future or (clause.cued("plan") and not {"done", "gave", "given", "did"} & set(clause.words)):
+    if future or (_is_planned(clause) and not DID & set(clause.words)):
         return "planned"
-    if item.word.endswith(" only"):
+    if (
+        care == "medicine_dose"
+        and {"half", "some"} & set(clause.words[-4:])
+        and "down" in clause.words
+    ):
+        return "partly"
+    if item.word.endswith(" only") or (care == "nail_trim" and _one_end(clause)):
         return "partly"
     if care in (
         "nail_trim",
@@ -69,6 +80,29 @@ def care_status(clause: Clause, care: str, item: Item) -> str:
     ) and clause.cued("partly"):
         return "partly"
     return "done"
+
+
+FRONTS = frozenset({"front", "fronts"})
+BACKS = frozenset({"back", "backs", "hind", "hinds", "rear"})
+
+
+def _one_end(clause: Clause) -> bool:
+    """ "I've cut the fronts"."""
+    words = set(clause.words)
+    return bool(words & {"fronts", "backs"}) and bool(words & FRONTS) is not bool(words & BACKS)
+
+
+def _is_planned(clause: Clause) -> bool:
+    """Whether something is still to come; "an hour later" is told of what was."""
+    return any(
+        item.cue("plan")
+        and not (
+            item.word == "later"
+            and at
+            and clause.items[at - 1].word in ("hour", "hours", "minutes")
+        )
+        for at, item in enumerate(clause.items)
+    )
 
 
 def care_side(care: str, spots: list[Spot], desk: Desk) -> Side:

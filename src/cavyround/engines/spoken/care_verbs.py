@@ -14,12 +14,22 @@ PRONOUNS = frozenset({"it", "them", "em", "that", "those", "both", "him", "her"}
 def care_by_verb(clause: Clause, spots: list[Spot], desk: Desk) -> Iterable[tuple[str, Item]]:
     """Each care a verb tells at a place said here, or at the one spoken of before."""
     here = [spot.region for spot in spots] + [spot.region for spot in desk.pending]
+    # "long nails that I did not cut": the sign names its own place.
+    here += [
+        one.entry.to
+        for item in clause.items
+        if not item.left_out and not item.has("verb")
+        for one in item.of("sign")
+        if one.entry.to in ("nails", "grease_gland", "perineal_sac")
+    ]
     topic = [spot.region for spot in desk.topic]
     done: set[str] = set()
     for at, item in enumerate(clause.items):
         if item.left_out or not item.has("verb"):
             continue
         if item.has("sign") and not _is_verb_here(clause, at):
+            continue
+        if item.word.startswith("bath") and _all_over(clause, at):
             continue
         for regions in (here, topic if _has_object(clause, at) else []):
             fits = _care_at(item, regions)
@@ -74,12 +84,22 @@ def _is_verb_here(clause: Clause, at: int) -> bool:
         "didnt",
         "havent",
         "to",
-    ) or (at > 0 and clause.items[at - 1].tail in ("ve", "s", "ll"))
+    ) or (at > 0 and clause.items[at - 1].tail in ("ve", "ll"))
+
+
+def _all_over(clause: Clause, at: int) -> bool:
+    """ "bathed him": the whole animal, whatever place was spoken of."""
+    following = clause.items[at + 1].word if at + 1 < len(clause.items) else ""
+    return (
+        following in ("him", "her", "them")
+        and not any(one.has("place") or one.has("places") for one in clause.items[at + 2 : at + 4])
+        and clause.items[at].has("care", "bath")
+    )
 
 
 def _has_object(clause: Clause, at: int) -> bool:
     words = clause.items[at].word.split()
     if set(words) & PRONOUNS:
         return True
-    following = [one.word for one in clause.items[at + 1 : at + 3]]
+    following = [one.word for one in clause.items[max(0, at - 2) : at + 3]]
     return bool(set(following) & PRONOUNS) or at + 1 >= len(clause.items) or at == 0

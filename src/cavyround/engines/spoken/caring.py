@@ -1,7 +1,9 @@
 """Small care as it is told: done, partly, not done, planned; doses keep the unit that was said."""
 
+from cavyround.engines.spoken.care_rounds import CareRounds
 from cavyround.engines.spoken.care_said import CareSaid
 from cavyround.engines.spoken.care_status import care_side, care_status, sample_of
+from cavyround.engines.spoken.care_turns import turn
 from cavyround.engines.spoken.clauses import Clause
 from cavyround.engines.spoken.doses import amount_beside, drops_of
 from cavyround.engines.spoken.items import Item
@@ -9,7 +11,8 @@ from cavyround.engines.spoken.sheets import Desk, Given
 from cavyround.engines.spoken.spots import Spot
 from cavyround.knowledge.book import Knowledge
 
-DOSED = frozenset({"medicine_dose", "vitamin_c", "syringe_feed", "spot_on", "probiotic"})
+ONCE = frozenset({"vet_call", "moved", "bath"})
+ASKED_OF_OTHERS = frozenset({"someone", "somebody"})
 MEASURED = frozenset({"medicine_dose", "vitamin_c", "syringe_feed", "probiotic"})
 
 
@@ -21,6 +24,7 @@ class Caring:
         self.desk = desk
         self.by_code = {one.care: one for one in book.words.care}
         self.said = CareSaid(desk)
+        self.rounds = CareRounds(desk)
 
     def file(self, clause: Clause, spots: list[Spot]) -> int:
         """File all care of a clause; returns how many items."""
@@ -30,39 +34,22 @@ class Caring:
             for item in clause.items
         ) and not any(item.has("care") and not item.left_out for item in clause.items):
             return 0
+        if ASKED_OF_OTHERS & set(clause.words):
+            # "Someone ring the vet": nobody has yet.
+            return 0
         found = self.said.found(clause, spots)
-        if not found and not spots:
-            self._put_off(clause)
+        if self.rounds.begins(clause, [care for care, _, _ in found]):
+            return 0
+        if not found and (told := self.rounds.told(clause, spots)):
+            found = [(told[0], [told[1]], "")]
+        if not found and not spots and turn(clause, self.desk):
+            return 1
+        found = [one for one in found if not self._is_word_for_last(clause, one)]
         filed = 0
         for care, its_items, product in found:
             self._file(clause, care, its_items, product, spots, begins=filed == 0)
             filed += 1
         return filed
-
-    def _put_off(self, clause: Clause) -> None:
-        """ "haven't cut them, will do Sunday"; "next lot in two weeks"."""
-        plan = [item for item in clause.items if item.cue("plan") and not item.left_out]
-        future = plan or [item for item in clause.items if item.tail == "ll"]
-        if not future or any(item.has("sign") or item.number for item in clause.items):
-            return
-        doing = set(clause.words) & {"do", "done", "finish", "try"}
-        again = any(item.word.startswith(("next", "second")) for item in future)
-        for name, given in list(self.desk.last_care):
-            if clause.sentence - given.sentence > 1:
-                continue
-            if given.status == "not_done" and doing:
-                given.status = "planned"
-                given.items += future
-            elif again and given.status == "done" and given.care in DOSED:
-                later = Given(
-                    given.care,
-                    given.side,
-                    "planned",
-                    list(future),
-                    given.product,
-                    sentence=clause.sentence,
-                )
-                self.desk.sheet(name).care.append(later)
 
     def _file(
         self,
@@ -89,6 +76,8 @@ class Caring:
             product = self._generic(its_items)
         if care == "sample":
             product = sample_of(clause)
+        if self._is_told(care, status):
+            return
         if begins:
             self.desk.last_care = []
         for name in self.desk.of_now:
@@ -111,6 +100,27 @@ class Caring:
                 self.desk.sheet(name).asks.append(
                     ("dose_unit", f"{value} of what? Milligrams or millilitres?", tuple(measured))
                 )
+
+    def _is_word_for_last(self, clause: Clause, one: tuple[str, list[Item], str]) -> bool:
+        """ "Eye drops done, that's the morning dose": no medicine beside them."""
+        care, its_items, product = one
+        if care != "medicine_dose" or product or not its_items[0].word.endswith("dose"):
+            return False
+        return (
+            bool(clause.words)
+            and clause.words[0] in ("that", "thats", "this")
+            and any(given.sentence == clause.sentence for _, given in self.desk.last_care)
+        )
+
+    def _is_told(self, care: str, status: str) -> bool:
+        """ "I've cut the fronts. Backs I'll do on Friday"; "rung the vet, they'll see him"."""
+        alike = [
+            one
+            for name, one in self.desk.last_care
+            if one.care == care and name in self.desk.of_now
+        ]
+        partly = status == "planned" and any(one.status == "partly" for one in alike)
+        return partly or (care in ONCE and bool(alike))
 
     @staticmethod
     def _generic(its_items: list[Item]) -> str:

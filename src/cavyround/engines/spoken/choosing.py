@@ -8,7 +8,9 @@ from cavyround.facts.observation import Side, Status
 from cavyround.knowledge.words import SignWords
 
 # Signs that name their own place: what follows is said of it too ("no snot, no crust").
-OF_ITSELF = frozenset({"nose", "eye", "mouth", "ear", "droppings", "urine"})
+OF_ITSELF = frozenset(
+    {"nose", "eye", "mouth", "ear", "droppings", "urine", "perineal_sac", "grease_gland"}
+)
 SURFACES = frozenset({"coat", "skin"})
 NO_SIDE = frozenset({"head_shaking", "head_tilt", "none_passed"})
 NEVER_UNCERTAIN = frozenset({"normal", "bright", "eating_normally", "lively"})

@@ -265,6 +265,10 @@ def _new_place(items: list[Item], at: int, so_far: list[Item]) -> bool:
     last = so_far[-1]
     if last.word in LINKS or (last.has("side") and last.word != "both"):
         return False
+    said_of_me = len(so_far) > 1 and so_far[-2].word == "i"
+    if last.has("verb") and (said_of_me or not last.has("sign")):
+        # "i trimmed her nails": what was done to it.
+        return False
     place = at
     while place < len(items) and items[place].word in LEADS and place < at + 3:
         place += 1

@@ -33,6 +33,8 @@ STEPS = (
     "feet",
     "nails",
 )
+# Care left undone, or still to do, is no look at its place.
+LOOKED_AT = frozenset({"done", "partly"})
 SURELY_SKIPPED = frozenset(
     [
         "didnt",
@@ -85,7 +87,8 @@ def _left_out(clause: Clause, spots: list[Spot], cues: list[Item], book: Knowled
 
 def named_steps(sheet: Sheet) -> tuple[str, ...]:
     """Steps with a finding of their own, or with care that cannot be done without looking."""
-    named = {filed.step for filed in sheet.findings} | {given.step for given in sheet.care}
+    named = {filed.step for filed in sheet.findings}
+    named |= {given.step for given in sheet.care if given.status in LOOKED_AT}
     return tuple(step for step in STEPS if step in named)
 
 
