@@ -12,20 +12,22 @@ from django.utils import timezone
 from cavyround.advice.book import book
 from cavyround.engines.contagion.cases import Case, Sure, window_of
 from cavyround.engines.contagion.changes import Change, changes
+from cavyround.engines.contagion.meetings import Contact
 from cavyround.engines.contagion.origins import met_before
 from cavyround.engines.contagion.outbreak import Left, OutbreakFacts, OutbreakStands
 from cavyround.engines.contagion.outbreak import stands as stand
 from cavyround.engines.contagion.settings import lasts_of, ways_of, widest_incubation
-from cavyround.engines.contagion.tracing import Contact
 from cavyround.knowledge.contagion import OutbreakKind
 from cavyround.record.models import (
     Animal,
+    Arrival,
     Check,
     Departure,
     Outbreak,
     OutbreakCase,
     OutbreakSaid,
     PenCleaned,
+    PenKind,
 )
 from cavyround.record.models.checks import CheckKind
 from cavyround.record.stays import LEFT, stays_of, uses_of
@@ -148,16 +150,19 @@ def _concerned(since: datetime) -> set[UUID]:
 def _left(since: datetime, now: datetime) -> dict[str, Left]:
     """Who left, and is not back; those in foster homes too."""
     day = timezone.localdate(since) - timedelta(days=1)
-    rows = Departure.objects.filter(made_at__lte=now, on__gte=day).select_related("animal")
+    rows = Departure.objects.filter(made_at__lte=now, on__gte=day).select_related("animal__pen")
+    # By the order of the entries: one that left and came back on one day is here.
+    arrivals = Arrival.objects.filter(made_at__lte=now, animal__in=rows.values("animal"))
+    came = dict(arrivals.order_by("made_at").values_list("animal", "made_at"))
     found: dict[str, Left] = {}
     for row in rows.order_by("made_at", "id"):
-        gone = row.how in LEFT
-        back = row.animal.arrived_on is not None and row.animal.arrived_on > row.on
-        if back:
-            found.pop(str(row.animal_id), None)
-            continue
-        if gone or row.animal.left_on is None:
-            found[str(row.animal_id)] = Left(on=row.on, how=row.how, to=row.went_to)
+        key, pen = str(row.animal_id), row.animal.pen
+        back = row.animal_id in came and came[row.animal_id] > row.made_at
+        fostered = row.animal.left_on is None and (pen is None or pen.kind == PenKind.FOSTER)
+        if not back and (row.how in LEFT or fostered):
+            found[key] = Left(on=row.on, how=row.how, to=row.went_to)
+        else:
+            found.pop(key, None)
     return found
 
 

@@ -251,3 +251,35 @@ def test_one_more_contact_never_lowers_an_exposure(
         assert _rank(then) <= _rank(one)
         assert then.sure or not one.sure
         assert one.since is None or (then.since is not None and then.since <= one.since)
+
+
+def test_the_watch_counts_from_the_latest_of_all_ways_it_can_have_come() -> None:
+    """Through A, that left the case on day 5, and through B, that stayed with it until day 22."""
+    stays = [
+        stay("case", "p1", 1, 25, "room p1"),
+        stay("a", "p1", 1, 5, "room p1"),
+        stay("a", "p2", 5, 12, "room p2"),
+        stay("x", "p2", 5, 12, "room p2"),
+        stay("x", "p3", 12, 22, "room p3"),
+        stay("b", "p1", 1, 22, "room p1"),
+        stay("b", "p4", 22, None, "room p4"),
+        stay("x", "p4", 22, None, "room p4"),
+    ]
+    found = exposed(stays, window("case", 1, 20)).of("x")
+    assert found is not None
+    assert found.strength is Strength.CLOSE_THROUGH
+    assert found.last == day(22)
+
+
+def test_a_weak_contact_of_its_own_does_not_hide_a_pen_mate_that_met_the_case_longer() -> None:
+    stays = [
+        stay("case", "p1", 1, 25, "room p1"),
+        stay("b", "p1", 1, 22, "room p1"),
+        stay("b", "p4", 22, None, "room p4"),
+        stay("y", "p4", 2, None, "room p4"),
+    ]
+    hands = (use("case", UseKind.HANDS, "ann", 2, 2), use("y", UseKind.HANDS, "ann", 2.01, 2.01))
+    found = exposed(stays, window("case", 1, 20), uses=hands).of("y")
+    assert found is not None
+    assert found.strength is Strength.WEAK_DIRECT
+    assert found.last == day(22)

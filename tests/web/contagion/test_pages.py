@@ -9,7 +9,7 @@ from django.urls import reverse
 from django.utils import timezone
 
 from cavyround.advice.giving import advise
-from cavyround.record.animals import Coming, Leaving, add_animal, depart, move
+from cavyround.record.animals import Coming, Leaving, add_animal, arrive, depart, move
 from cavyround.record.contagion import CaseSaid, open_outbreak
 from cavyround.record.models import (
     Animal,
@@ -243,3 +243,67 @@ def test_a_viewer_reads_and_writes_nothing(
     assert "It has it" not in text
     assert reader.get(reverse("outbreak-new")).status_code == 403
     assert reader.get(reverse("quarantine")).status_code == 200
+
+
+def opening(animal: Animal, **said: str) -> dict[str, str]:
+    day = timezone.localdate().isoformat()
+    form = {"animal": str(animal.pk), "kind": "ringworm", "signs_on": day, "sure": "suspected"}
+    return form | {"why": "bald nose", **said}
+
+
+def test_one_that_was_adopted_and_is_back_the_same_day_is_here(
+    client: Client, lead: Person, ringworm: Outbreak
+) -> None:
+    cob, now = Animal.objects.get(name="Cob"), timezone.now()
+    leaving = Leaving(on=timezone.localdate(now), how="adopted", went_to="the Hills")
+    depart(lead, cob, leaving, now - DAY / 24)
+    assert "the Hills" in page(client, "outbreak", ringworm.pk)
+    arrive(lead, cob, Coming(on=timezone.localdate(now), how="returned"), now - DAY / 48)
+    text = page(client, "outbreak", ringworm.pk)
+    assert "the Hills" not in text
+
+
+def test_an_outbreak_is_opened_on_one_that_left(client: Client, ringworm: Outbreak) -> None:
+    pippin = Animal.objects.get(name="Pippin")
+    assert f"{pippin} (left " in page(client, "outbreak-new")
+    post(client, "outbreak-new", **opening(pippin, kind="lice"))
+    assert Outbreak.objects.filter(kind="lice", cases__animal=pippin).exists()
+
+
+def test_the_same_kind_is_not_opened_twice_without_saying_that_it_is_another(
+    client: Client, ringworm: Outbreak
+) -> None:
+    cob = Animal.objects.get(name="Cob")
+    text = post(client, "outbreak-new", code=422, **opening(cob))
+    assert "add the case there" in text
+    assert reverse("outbreak-case", args=[ringworm.pk]) in text
+    assert Outbreak.objects.count() == 1
+    post(client, "outbreak-new", **opening(cob, another="on"))
+    assert Outbreak.objects.count() == 2
+
+
+def test_what_it_may_be_is_chosen_and_never_preset(client: Client, lead: Person) -> None:
+    animal = comes(lead, "Wisp", a_pen(name="Clover"))
+    text = post(client, "outbreak-new", code=422, **opening(animal, kind=""))
+    assert "Choose what it may be." in text
+    assert '<option value="mange" selected' not in page(client, "outbreak-new")
+
+
+def test_a_day_still_to_come_begins_and_ends_no_case(client: Client, ringworm: Outbreak) -> None:
+    cob = Animal.objects.get(name="Cob")
+    tomorrow = (timezone.localdate() + DAY).isoformat()
+    text = post(client, "outbreak-new", code=422, **opening(cob, kind="lice", signs_on=tomorrow))
+    assert "This day is still to come." in text
+    case = opening(cob, over_on=tomorrow)
+    text = post(client, "outbreak-case", ringworm.pk, code=422, **case)
+    assert "This day is still to come." in text
+    assert OutbreakCase.objects.count() == 1
+
+
+def test_on_its_first_day_nothing_is_called_changed_since_yesterday(
+    client: Client, lead: Person
+) -> None:
+    animal = comes(lead, "Wisp", a_pen(name="Clover"))
+    said = CaseSaid(signs_at=timezone.now() - DAY / 24, sure="suspected", why="bald nose")
+    row = open_outbreak(lead, "lice", "Lice", "lice", animal, said, timezone.now() - DAY / 24)
+    assert "Since yesterday" not in page(client, "outbreak", row.pk)

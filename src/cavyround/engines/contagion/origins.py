@@ -4,9 +4,9 @@ from collections.abc import Collection, Sequence
 from datetime import datetime
 
 from cavyround.engines.contagion.cases import CaseWindow
+from cavyround.engines.contagion.meetings import Contact, contacts_of
 from cavyround.engines.contagion.presences import WAYS, Lasts, Way, presences_of
 from cavyround.engines.contagion.reach import LONG_AGO, Catching
-from cavyround.engines.contagion.tracing import Contact, contacts_of
 from cavyround.facts.stays import SharedUse, Stay
 
 

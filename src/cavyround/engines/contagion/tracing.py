@@ -1,13 +1,13 @@
 """Who was exposed: directly or through others, since when, until when, how strongly."""
 
-from bisect import bisect_left
 from collections import defaultdict
-from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from enum import StrEnum
 
 from cavyround.engines.contagion.cases import CaseWindow
+from cavyround.engines.contagion.meetings import Contact, clip, contacts_of, last_of
 from cavyround.engines.contagion.presences import (
     CLOSE,
     FOREVER,
@@ -15,7 +15,6 @@ from cavyround.engines.contagion.presences import (
     WAYS,
     Cleaned,
     Lasts,
-    Presence,
     Way,
     between,
     presences_of,
@@ -38,25 +37,14 @@ STRENGTHS = tuple(Strength)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Contact:
-    """One meeting of a case with another animal; ``until`` is None while it lasts."""
-
-    case: str
-    other: str
-    way: Way
-    place: str
-    since: datetime
-    until: datetime | None
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class Exposure:
     """One exposed animal.
 
     ``since`` is the earliest moment it can have caught it, None where nobody knows. ``last``
-    is its last contact with a case; of one that met it through others, that of the first of
-    those; None while it lasts. ``sure`` says that it met a case that already showed signs;
-    else the case may not have been catching yet. ``chain`` leads from the case to it.
+    is the last contact with a case of itself and of those through whom it can have caught it,
+    whichever is later; None while it lasts. ``sure`` says that it met a case that already
+    showed signs; else the case may not have been catching yet. ``chain`` leads from the case
+    to it.
     """
 
     animal: str
@@ -103,15 +91,16 @@ def trace(
     presences = [one for one in presences_of(stays, uses, lasts, cleaned) if one.since <= now]
     perhaps, surely = _catching(counted, sure=False), _catching(counted, sure=True)
     cases = {one.animal for one in perhaps}
-    met = tuple(_clip(one, now) for one in contacts_of(presences, perhaps, ways))
+    met = tuple(clip(one, now) for one in contacts_of(presences, perhaps, ways))
     met_surely = {one.other for one in contacts_of(presences, surely, ways)}
     weak = reach(presences, perhaps, ways=ways)
     close = reach(presences, perhaps, ways=CLOSE & frozenset(ways))
     direct: dict[str, list[Contact]] = defaultdict(list)
     for one in met:
         direct[one.other].append(one)
+    last = last_of(presences, weak, {*close, *direct} - cases, direct, ways)
     exposures = [
-        _exposure(animal, close, weak, direct, met_surely, now)
+        _exposure(animal, close, weak, direct, last, met_surely, now)
         for animal in weak
         if animal not in cases and weak[animal].at <= now
     ]
@@ -139,6 +128,7 @@ def _exposure(
     close: Mapping[str, Reached],
     weak: Mapping[str, Reached],
     direct: Mapping[str, list[Contact]],
+    last: Mapping[str, datetime],
     met_surely: Collection[str],
     now: datetime,
 ) -> Exposure:
@@ -151,15 +141,12 @@ def _exposure(
         strength = Strength.WEAK_DIRECT
     else:
         strength = Strength.CLOSE_THROUGH if is_close else Strength.WEAK_THROUGH
-    # Who met it only through others is watched as long as the first of those: if that one
-    # stays well it had nothing to pass on.
-    ended = contacts or direct.get(chain[0].animal, [])
-    lasting = any(one.until is None for one in ended) or not ended
+    ended = last.get(animal) or last.get(chain[0].animal, FOREVER)
     return Exposure(
         animal=animal,
         strength=strength,
         since=weak[animal].at,
-        last=None if lasting else max(one.until for one in ended if one.until is not None),
+        last=None if ended == FOREVER else ended,
         sure=animal in met_surely,
         chain=chain,
         contacts=tuple(sorted(contacts, key=lambda one: (WAYS.index(one.way), one.since))),
@@ -171,70 +158,6 @@ def _chain(animal: str, reached: Mapping[str, Reached]) -> tuple[Reached, ...]:
     while steps[-1].by:
         steps.append(reached[steps[-1].by])
     return tuple(reversed(steps))[1:] if len(steps) > 1 else tuple(steps)
-
-
-def contacts_of(
-    presences: Iterable[Presence],
-    catching: Iterable[Catching],
-    ways: Collection[Way],
-    met_by: str | None = None,
-) -> Iterator[Contact]:
-    """Every meeting of a catching animal with another, in no order; only with ``met_by`` if set."""
-    at_place: dict[str, list[Presence]] = defaultdict(list)
-    by_animal: dict[str, list[Presence]] = defaultdict(list)
-    for presence in presences:
-        if met_by is None or presence.animal == met_by:
-            at_place[presence.place].append(presence)
-        by_animal[presence.animal].append(presence)
-    for own in at_place.values():
-        own.sort(key=lambda one: one.since)
-    for one in catching:
-        begin, end = between(one.since, one.until)
-        for presence in by_animal.get(one.animal, ()):
-            there = at_place.get(presence.place, ())
-            yield from _meetings(presence, there, (begin, end), ways)
-
-
-def _meetings(
-    own: Presence,
-    there: Sequence[Presence],
-    window: tuple[datetime, datetime],
-    ways: Collection[Way],
-) -> Iterator[Contact]:
-    begin, end = max(own.since, window[0]), min(own.until, window[1])
-    if begin > end or (begin == end and not own.is_moment):
-        return
-    left = end + own.lasts if end < FOREVER else FOREVER
-    until = bisect_left(there, max(left, end), key=lambda one: one.since)
-    for other in there[:until]:
-        if other.animal == own.animal:
-            continue
-        since, gone = max(begin, other.since), min(end, other.until)
-        if since < gone or (other.is_moment and begin <= other.since < end):
-            if own.together in ways and own.together is not None:
-                yield _contact(own, other, own.together, since, gone)
-        elif other.since >= end and own.after in ways and own.after is not None:
-            yield _contact(own, other, own.after, other.since, min(left, other.until))
-
-
-def _contact(own: Presence, other: Presence, way: Way, since: datetime, until: datetime) -> Contact:
-    return Contact(
-        case=own.animal,
-        other=other.animal,
-        way=way,
-        place=own.place,
-        since=since,
-        until=None if until == FOREVER else until,
-    )
-
-
-def _clip(one: Contact, now: datetime) -> Contact:
-    """What ends later than now has not ended."""
-    if one.until is None or one.until <= now:
-        return one
-    return Contact(
-        case=one.case, other=one.other, way=one.way, place=one.place, since=one.since, until=None
-    )
 
 
 def not_known(

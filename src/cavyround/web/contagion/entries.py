@@ -1,9 +1,9 @@
 """What people say of an outbreak: cases, what was done, that it is closed."""
 
+from datetime import date
 from typing import Any
 from uuid import UUID
 
-from django import forms
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponseBase
 from django.shortcuts import get_object_or_404
@@ -19,13 +19,12 @@ from cavyround.record.contagion import (
     say_done,
 )
 from cavyround.record.models import (
-    Animal,
     Outbreak,
     OutbreakCase,
 )
 from cavyround.web.animals.fields import choose_field, day_field, line_field, words_field
 from cavyround.web.animals.once import OnceForm, fill_in, sent
-from cavyround.web.contagion.opening import CaseFields, noon_of
+from cavyround.web.contagion.opening import AnimalField, CaseFields, noon_of, not_to_come
 from cavyround.web.gate import for_recorders, person_of
 
 SHEET = "web/contagion/sheet.html"
@@ -38,14 +37,15 @@ def _by_person() -> list[tuple[str, str]]:
 class CaseForm(CaseFields):
     """What is said of an animal as a case, also that it is over or never was."""
 
-    animal = forms.ModelChoiceField(
-        label="Animal",
-        queryset=Animal.objects.all(),
-        error_messages={"required": "Choose the animal.", "invalid_choice": "Choose."},
-    )
+    animal = AnimalField("Animal", "Choose the animal.")
     sure = choose_field("How sure", OutbreakCase.SURE, missing="Choose how sure it is.")
     over_on = day_field("No longer catching since", hint="Only when what ends a case is met.")
     field_order = ("once", "animal", "signs_on", "sure", "over_on", "why")
+
+    def clean_over_on(self) -> date | None:
+        """A planned end ends no case."""
+        over = self.cleaned_data["over_on"]
+        return not_to_come(over) if over else None
 
 
 @for_recorders

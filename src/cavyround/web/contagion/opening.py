@@ -6,12 +6,14 @@ from uuid import UUID
 
 from django import forms
 from django.contrib import messages
+from django.db.models import F
 from django.http import HttpRequest, HttpResponseBase
 from django.urls import reverse
 from django.utils import timezone
 
 from cavyround.advice.book import book
 from cavyround.advice.giving import answer_of
+from cavyround.advice.outbreaks import open_outbreaks
 from cavyround.record.contagion import (
     CaseSaid,
     open_outbreak,
@@ -23,6 +25,7 @@ from cavyround.record.models import (
 )
 from cavyround.web.animals.fields import choose_field, day_field, line_field
 from cavyround.web.animals.once import OnceForm, fill_in, sent
+from cavyround.web.contagion.words import short_day
 from cavyround.web.gate import for_recorders, person_of
 
 SHEET = "web/contagion/sheet.html"
@@ -35,22 +38,70 @@ class CaseFields(OnceForm):
     sure = choose_field("How sure", OutbreakCase.SURE[:2], missing="Choose how sure it is.")
     why = line_field("What it rests on", 200, missing="Say which sign, test or vet's word.")
 
+    def clean_signs_on(self) -> date:
+        """Nobody saw a sign tomorrow."""
+        return not_to_come(self.cleaned_data["signs_on"])
+
+
+def not_to_come(day: date) -> date:
+    """Refuse a day that is still to come: taken as today it would say what is not so."""
+    if day > timezone.localdate():
+        msg = "This day is still to come. Give the day it was seen."
+        raise forms.ValidationError(msg)
+    return day
+
+
+class AnimalField(forms.ModelChoiceField):  # type: ignore[type-arg]
+    """Any animal of the record: those here first, of the others when they left."""
+
+    def __init__(self, label: str, missing: str) -> None:
+        """Say what is missing in ``missing``."""
+        super().__init__(
+            label=label,
+            queryset=Animal.objects.order_by(F("left_on").desc(nulls_first=True), "name"),
+            error_messages={"required": missing, "invalid_choice": "Choose."},
+        )
+
+    def label_from_instance(self, obj: Animal) -> str:
+        """Its name, and when it left."""
+        return f"{obj} (left {short_day(obj.left_on)})" if obj.left_on else str(obj)
+
 
 def _kinds() -> list[tuple[str, str]]:
-    return [(one.id, one.words) for one in book().contagion.outbreaks]
+    return [("", "Choose"), *((one.id, one.words) for one in book().contagion.outbreaks)]
 
 
 class OpenForm(CaseFields):
     """A new outbreak with its first case."""
 
-    animal = forms.ModelChoiceField(
-        label="First case",
-        queryset=Animal.objects.filter(left_on=None),
-        error_messages={"required": "Choose the animal that has it.", "invalid_choice": "Choose."},
-    )
+    animal = AnimalField("First case", "Choose the animal that has it, here or gone.")
     kind = choose_field("What it may be", _kinds, listed=True, missing="Choose what it may be.")
     name = line_field("What to call it", 80, hint="Left empty, it is named by what it is.")
-    field_order = ("once", "animal", "kind", "signs_on", "sure", "why", "name")
+    another = forms.BooleanField(
+        label="It is another outbreak than the one that is open",
+        required=False,
+    )
+    field_order = ("once", "animal", "kind", "another", "signs_on", "sure", "why", "name")
+
+    def __init__(self, *args: object, **kwargs: object) -> None:
+        """Whether it is another one is only asked where one of the kind is open."""
+        super().__init__(*args, **kwargs)
+        kind = self.data.get("kind") if self.is_bound else self.initial.get("kind")
+        self.alike = [one for one in open_outbreaks() if one.kind == kind]
+        if not self.alike:
+            self.fields["another"].widget = forms.HiddenInput()
+
+    def clean(self) -> dict[str, Any]:
+        """Two of one kind are two lists of looks, closings and cases: seldom what is meant."""
+        said = super().clean() or self.cleaned_data
+        if self.alike and not said.get("another"):
+            one = self.alike[0]
+            words = (
+                f"{one} is open since {short_day(one.opened_on)}: add the case there (the link is "
+                "above), or tick below that this is another outbreak."
+            )
+            self.blame("kind", words)
+        return said
 
 
 @for_recorders
@@ -66,6 +117,8 @@ def outbreak_new(request: HttpRequest) -> HttpResponseBase:
         "back": reverse("outbreaks"),
         "back_words": "Outbreaks",
         "kinds": book().contagion.outbreaks,
+        "open": open_outbreaks(),
+        "animal_asked": form["animal"].value() or "",
         "here": "apart",
     }
     return fill_in(request, form, lambda: _open(request, form, advice), SHEET, page)

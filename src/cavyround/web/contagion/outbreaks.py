@@ -7,7 +7,7 @@ from django.shortcuts import get_object_or_404, render
 from django.utils import timezone
 
 from cavyround.advice.book import book
-from cavyround.advice.outbreaks import kind_of, outbreak_now
+from cavyround.advice.outbreaks import YESTERDAY, kind_of, outbreak_now
 from cavyround.record.models import (
     Outbreak,
     OutbreakCase,
@@ -40,6 +40,11 @@ def _counted(outbreak: Outbreak) -> int:
     return sum(sure != "ruled_out" for sure in last.values())
 
 
+def _unmet_words(closed: OutbreakClosed | None) -> list[str]:
+    codes = closed.unmet if closed else []
+    return [one.words for one in book().contagion.closing if one.code in codes]
+
+
 @for_readers
 def outbreak(request: HttpRequest, outbreak_id: UUID) -> HttpResponse:
     """One outbreak: as it stands now, or as it stood when it was closed."""
@@ -52,6 +57,9 @@ def outbreak(request: HttpRequest, outbreak_id: UUID) -> HttpResponse:
         "outbreak": row,
         "kind": told.kind,
         "closed": closed,
+        "unmet": _unmet_words(closed),
+        # Within its first day everything is new: what changed says nothing.
+        "older": row.made_at <= now - YESTERDAY,
         "at": now,
         "said": OutbreakSaid.objects.filter(outbreak=row).select_related("made_by"),
         "sources": [book().source_title(key) for key in told.kind.sources],
