@@ -98,10 +98,24 @@ class EventWords(Strict):
 
 
 class NameWords(Strict):
-    """What may and may not be a name where the pen's names are not given."""
+    """What may and may not be a name where the pen's names are not given.
+
+    ``everyday``: no names, with any ending; ``ambiguous``: everyday words that people are called
+    by too; ``titles`` begin a name of two words; ``after`` and ``before``: what stands beside a
+    name; ``announced``: says who comes next; ``helper_before`` and ``helper_after``: what stands
+    beside the name of a person, who is no animal.
+    """
 
     never: Phrases
     likely: Phrases
+    everyday: Phrases
+    ambiguous: Phrases
+    titles: Phrases
+    after: Phrases
+    before: Phrases
+    announced: Phrases
+    helper_before: Phrases
+    helper_after: Phrases
 
 
 class Words(Strict):

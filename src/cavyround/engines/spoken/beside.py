@@ -123,13 +123,14 @@ def _between(clause: Clause, at: int, spot: Spot) -> list[Item]:
 def _is_linked(clause: Clause, at: int, spot: Spot) -> bool:
     between = _between(clause, at, spot)
     if len(between) > GAP or any(
-        one.has("sign") and not one.notes.get("kind_of") for one in between
+        one.has("sign") and not one.notes.get("kind_of") and one.word not in OF_PLACE
+        for one in between
     ):
         # "crust and discharge on the left eye": both are there.
-        signs = [one for one in between if one.has("sign")]
+        signs = [one for one in between if one.has("sign") and one.word not in OF_PLACE]
         if len(between) > GAP or len(signs) > MOST_SIGNS:
             return False
-        rest = {one.word for one in between if not one.has("sign")}
+        rest = {one.word for one in between if one not in signs}
         return bool(rest & OF_PLACE) and bool({"and", "or", "no"} & rest)
     return (
         any(one.word in OF_PLACE for one in between)

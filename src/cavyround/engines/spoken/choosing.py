@@ -9,9 +9,12 @@ from cavyround.knowledge.words import SignWords
 
 # Signs that name their own place: what follows is said of it too ("no snot, no crust").
 OF_ITSELF = frozenset(
-    {"nose", "eye", "mouth", "ear", "droppings", "urine", "perineal_sac", "grease_gland"}
+    {"nose", "eye", "mouth", "ear", "droppings", "urine", "breathing", "belly", "vulva", "penis"}
+    | {"testicle", "nails", "front_teeth", "perineal_sac", "grease_gland"}
 )
 SURFACES = frozenset({"coat", "skin"})
+# Said of "the left hind" these are of the leg, not of the foot.
+OF_LEGS = frozenset({"stiff", "limp", "dragging_legs", "broken"})
 NO_SIDE = frozenset({"head_shaking", "head_tilt", "none_passed"})
 NEVER_UNCERTAIN = frozenset({"normal", "bright", "eating_normally", "lively"})
 
@@ -51,6 +54,9 @@ def _fitting(
     for spot in group:
         for sense in senses:
             at = sense.at
+            if spot.loose and LEGS[spot.loose] in at and sense.finding in OF_LEGS:
+                fits.append((sense, spot))
+                break
             if spot.region in at or (spot.loose and LEGS[spot.loose] in at):
                 fits.append((sense, spot))
                 break
@@ -100,7 +106,11 @@ def placed(sense: SignWords, spot: Spot | None) -> tuple[str, Side]:
     if spot is None:
         return sense.home or "whole", Side.NOT_SAID
     region = spot.region
-    if spot.loose and region not in sense.at and LEGS[spot.loose] in sense.at:
+    if (
+        spot.loose
+        and LEGS[spot.loose] in sense.at
+        and (region not in sense.at or sense.finding in OF_LEGS)
+    ):
         region = LEGS[spot.loose]
     if sense.finding == "limp":
         region = {"foot": "hind_leg", **{v: LEGS[k] for k, v in FEET.items()}}.get(region, region)

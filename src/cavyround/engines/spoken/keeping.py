@@ -1,12 +1,16 @@
 """What is kept in mind when a clause ends: the places spoken of, the signs left out."""
 
+from itertools import pairwise
+
 from cavyround.engines.spoken.choosing import OF_ITSELF
 from cavyround.engines.spoken.clauses import Clause
 from cavyround.engines.spoken.sheets import Desk
 from cavyround.engines.spoken.spots import Spot
+from cavyround.facts.observation import Side
 
 # Places with more words between them were not said in one breath.
 ONE_BREATH = 2
+LEFT_OUT = frozenset({"history", "hypothetical", "question", "general_talk", "other_person"})
 
 
 def keep_places(
@@ -14,6 +18,7 @@ def keep_places(
 ) -> None:
     """Remember the places that were spoken of."""
     _keep_left_signs(clause, spots, desk)
+    _keep_aside(clause, desk)
     clause_spots, desk.filed_spots = desk.filed_spots, []
     desk.listing = bool(spots) and not filed and _only_places(clause, spots)
     if spots and not filed:
@@ -40,12 +45,48 @@ def keep_places(
 
 def _keep_left_signs(clause: Clause, spots: list[Spot], desk: Desk) -> None:
     for item in clause.items:
-        if (
-            item.left_out in ("history", "hypothetical")
-            and item.has("sign")
-            and not item.has("sign", "normal")
-        ):
+        if item.left_out in LEFT_OUT and item.has("sign") and not item.has("sign", "normal"):
             desk.last_sign = (item, tuple(spots))
+
+
+def _keep_aside(clause: Clause, desk: Desk) -> None:
+    """A place spoken of in a question, in general, or of an earlier day."""
+    said = [
+        Spot(one.code, Side.BOTH if one.sort == "places" else Side.NOT_SAID, at, (item,), end=at)
+        for at, item in enumerate(clause.items)
+        if item.left_out in LEFT_OUT
+        for one in item.mark_means()
+        if one.sort in ("place", "places") and not one.entry.needs
+    ]
+    if said:
+        desk.aside, desk.aside_sentence = tuple(said[-1:]), clause.sentence
+
+
+def recall_aside(clause: Clause, desk: Desk) -> None:
+    """ "Cyril's is empty", "left's still clear", "it's clear": of what was spoken of aside."""
+    if not desk.aside or clause.sentence - desk.aside_sentence > 1:
+        return
+    if any(item.has("place") or item.has("places") for item in clause.items):
+        desk.aside = ()
+        return
+    if _is_elliptic(clause):
+        desk.topic, desk.pending, desk.foreign = desk.aside, [], False
+        desk.aside = ()
+
+
+def _is_elliptic(clause: Clause) -> bool:
+    items = [item for item in clause.items if not item.left_out]
+    for item, following in pairwise(items):
+        verb = following.word in ("is", "are", "s", "looks") or following.has("sign")
+        if item.name and item.tail == "s" and following.word in ("is", "are"):
+            return True
+        if item.word in ("it", "they", "his", "hers", "theirs") and (item.tail == "s" or verb):
+            return True
+        if item.has("side") and not item.cue("resume") and verb:
+            return True
+        if item.word == "right" and verb and item.tail == "s":
+            return True
+    return False
 
 
 def _only_places(clause: Clause, spots: list[Spot]) -> bool:

@@ -12,6 +12,7 @@ from cavyround.facts.observation import Side, Status
 from cavyround.knowledge.book import Knowledge
 
 TOP_SCORE = 5
+FEET = frozenset({"foot", "front_foot", "hind_foot"})
 
 
 class Measuring:
@@ -84,13 +85,31 @@ class Measuring:
         if number is None or number.value > TOP_SCORE:
             return
         regions = {spot.region for spot in (*spots, *self.desk.topic)}
-        if regions & {"foot", "front_foot", "hind_foot"} and not is_about(
-            clause.items, at, "score_words"
-        ):
+        if regions & FEET and not is_about(clause.items, at, "score_words"):
             clause.items[at].notes["score"] = str(number.value)
             clause.items[at].used = True
+            if unit_item is not None and not _has_sore(clause):
+                self._sore(number.value, [clause.items[at], unit_item], spots)
             return
         self._simple("body_condition", "whole", "of_5", clause, at, unit_item)
+
+    def _sore(self, value: Decimal, parts: list[Item], spots: list[Spot]) -> None:
+        """ "left hind three out of five": a foot is scored for its sore."""
+        feet = [spot for spot in (*spots, *self.desk.topic) if spot.region in FEET][:1]
+        for spot in feet:
+            self.desk.file(
+                Filed(
+                    spot.region,
+                    "sore",
+                    spot.side,
+                    Status.PRESENT,
+                    [*spot.items, *parts],
+                    value=value,
+                    unit="of_5",
+                    step="feet",
+                ),
+                begins=True,
+            )
 
     def _simple(
         self, finding: str, region: str, unit: str, clause: Clause, at: int, unit_item: Item | None
@@ -116,6 +135,10 @@ class Measuring:
             ),
             begins=True,
         )
+
+
+def _has_sore(clause: Clause) -> bool:
+    return any(item.has("sign", "sore") and not item.left_out for item in clause.items)
 
 
 def sizes(clause: Clause, desk: Desk) -> None:

@@ -2,99 +2,137 @@
 
 from collections.abc import Iterable, Sequence
 
-from cavyround.engines.spoken.lexicon import Lexicon
-from cavyround.engines.spoken.names import BEFORE_NAME, Names, lists_names, looks_like_subject
-from cavyround.engines.spoken.tokens import Token, tokens_of
-from cavyround.knowledge.words import NameWords
-
-TITLES = frozenset(
-    {
-        "mr",
-        "mrs",
-        "miss",
-        "sir",
-        "lady",
-        "lord",
-        "captain",
-        "princess",
-        "king",
-        "queen",
-        "little",
-        "big",
-        "baby",
-        "doctor",
-        "dr",
-    }
+from cavyround.engines.conditions.triggers import OncePerBook
+from cavyround.engines.spoken.helping import is_helper
+from cavyround.engines.spoken.lexicon import Lexicon, lexicon_of
+from cavyround.engines.spoken.name_words import NameLists, ends_with
+from cavyround.engines.spoken.names import (
+    Names,
+    followed_by_number,
+    lists_names,
+    looks_like_subject,
 )
+from cavyround.engines.spoken.tokens import Token, tokens_of
+from cavyround.knowledge.book import Knowledge
+
 SHORTEST = 2
 # Written without capitals a shorter word is no name.
 SHORTEST_UNMARKED = 3
+LONG_TURN = 3
+
+lists_of = OncePerBook(lambda book: NameLists(book.words.names))
 
 
-def names_in(
-    tokens: tuple[Token, ...], pen: Sequence[str], lexicon: Lexicon, words: NameWords
-) -> Names:
+def names_in(tokens: tuple[Token, ...], pen: Sequence[str], book: Knowledge) -> Names:
     """The names of the pen, or where none are given, those the text itself shows."""
     cased = any(token.capital and token.word != "i" and not token.heard for token in tokens)
+    lists = lists_of(book)
+    lexicon = lexicon_of(book)
     if pen:
-        return _known(pen, lexicon, words, cased=cased)
-    found = (
-        _found_with_capitals(tokens, lexicon, words)
-        if cased
-        else _found_in_lower_case(tokens, lexicon, words)
-    )
-    return _known(found, lexicon, words, cased=cased)
+        return _known(pen, lexicon, lists, cased=cased)
+    find = _with_capitals if cased else _in_lower_case
+    found = find(tokens, lexicon, lists)
+    animals = [name for name in found if not is_helper(name, tokens, lists, lexicon)]
+    return _known(animals, lexicon, lists, cased=cased)
 
 
-def _known(names: Iterable[str], lexicon: Lexicon, words: NameWords, *, cased: bool) -> Names:
+def _known(names: Iterable[str], lexicon: Lexicon, lists: NameLists, *, cased: bool) -> Names:
     by_first: dict[str, list[tuple[tuple[str, ...], str]]] = {}
     careful: set[str] = set()
-    never = set(words.never)
     for name in dict.fromkeys(names):
         parts = tuple(token.word for token in tokens_of(name) if token.kind in ("word", "number"))
         if not parts:
             continue
         by_first.setdefault(parts[0], []).append((parts, name))
-        if len(parts) == 1 and (lexicon.knows(parts[0]) or parts[0] in never):
+        if len(parts) == 1 and (lexicon.knows(parts[0]) or lists.is_everyday(parts[0])):
             careful.add(parts[0])
     for ways in by_first.values():
         ways.sort(key=lambda way: -len(way[0]))
-    return Names(by_first, frozenset(careful), cased)
+    return Names(by_first, frozenset(careful), cased, lists.after, lists.before)
 
 
-def _found_with_capitals(
-    tokens: tuple[Token, ...], lexicon: Lexicon, words: NameWords
-) -> list[str]:
-    likely = set(words.likely)
-    never = set(words.never) - likely
+def _with_capitals(tokens: tuple[Token, ...], lexicon: Lexicon, lists: NameLists) -> list[str]:
     names: dict[str, None] = {}
+    covered = _covered(tokens, lexicon)
     for at, token in enumerate(tokens):
-        if token.kind != "word" or not token.capital or token.word in never or token.heard:
+        if token.kind != "word" or not token.capital or token.heard or len(token.word) < SHORTEST:
             continue
-        if len(token.word) < SHORTEST:
+        if at in covered:
             continue
-        begins = at == 0 or tokens[at - 1].kind == "stop"
-        titled = at > 0 and tokens[at - 1].capital and tokens[at - 1].word in TITLES
-        alone = looks_like_subject(tokens, at + 1)
-        known = lexicon.knows(token.word)
-        if titled:
+        if _is_titled(tokens, at, lists):
             names.setdefault(f"{tokens[at - 1].word} {token.word}".title())
-        elif not begins and (not known or token.word in likely or alone):
+        elif _is_name(tokens, at, lexicon, lists):
             names.setdefault(token.word.capitalize())
-        elif begins and (token.word in likely or (alone and not known)):
-            if alone or not known:
-                names.setdefault(token.word.capitalize())
-        elif (begins and known and (lists_names(tokens, at) or _is_named_for_it(tokens, at))) or (
-            begins and alone and known and _has_name_tail(tokens, at)
-        ):
-            names.setdefault(token.word.capitalize())
-    titles = {name.split()[1] for name in names if " " in name}
-    return [name for name in names if name not in titles]
+    parts = {part for name in names if " " in name for part in name.split()}
+    return [name for name in names if name not in parts]
 
 
-def _is_named_for_it(tokens: tuple[Token, ...], at: int) -> bool:
-    """ "Itchy's coat", "Lumpy isn't": a describing word as a subject is a name."""
+def _covered(tokens: tuple[Token, ...], lexicon: Lexicon) -> set[int]:
+    """Words of a longer turn of speech: "happy as Larry" names nobody."""
+    covered: set[int] = set()
+    for at, token in enumerate(tokens):
+        if token.kind != "word":
+            continue
+        mark = lexicon.longest(tokens, at)
+        if mark is not None and mark.end - at >= LONG_TURN:
+            covered.update(range(at, mark.end))
+    return covered
+
+
+def _is_titled(tokens: tuple[Token, ...], at: int, lists: NameLists) -> bool:
+    """ "Mr Tumble": two capitals, the first a title."""
+    before = tokens[at - 1] if at else None
+    if before is None or not before.capital or before.word not in lists.titles or before.tail:
+        return False
+    return tokens[at].word not in lists.never or tokens[at].word in lists.ambiguous
+
+
+def _is_name(tokens: tuple[Token, ...], at: int, lexicon: Lexicon, lists: NameLists) -> bool:
+    token = tokens[at]
+    word = token.word
+    alone = looks_like_subject(tokens, at + 1, lists.after)
+    begins = at == 0 or tokens[at - 1].kind == "stop"
+    if word in lists.never and word not in lists.likely:
+        return word in lists.ambiguous and _stands_as_name(tokens, at, lists)
+    known = lexicon.knows(word)
+    likely = word in lists.likely or word in lists.ambiguous
+    if not begins:
+        return likely or (not lists.is_everyday(word) and (not known or alone))
+    if likely and (alone or not known):
+        return not known or _names_somebody(tokens, at, lexicon)
+    if known:
+        return (
+            _is_named_for_it(tokens, at, lexicon)
+            or lists_names(tokens, at)
+            or (alone and _has_name_tail(tokens, at))
+        )
+    return alone and not lists.is_everyday(word)
+
+
+def _stands_as_name(tokens: tuple[Token, ...], at: int, lists: NameLists) -> bool:
+    """ "Will's got", "May, seven ninety": an everyday word that can only be a name here."""
+    following = tokens[at + 1] if at + 1 < len(tokens) else None
+    if tokens[at].tail == "s":
+        return True
+    if following is not None and following.kind == "comma":
+        return followed_by_number(tokens, at + 2)
+    return ends_with(tokens, at, lists.announced) and tokens[at].capital and bool(at)
+
+
+def _names_somebody(tokens: tuple[Token, ...], at: int, lexicon: Lexicon) -> bool:
+    """Whether a sentence begins with a word for a place or a cue, or with a name."""
+    mark = lexicon.longest(tokens, at)
+    return mark is None or not mark.sorts & {"place", "places", "cue"}
+
+
+def _is_named_for_it(tokens: tuple[Token, ...], at: int, lexicon: Lexicon) -> bool:
+    """ "Itchy's coat", "Lumpy isn't", "Tuck, seven seventy": a known word as a subject."""
     following = tokens[at + 1].word if at + 1 < len(tokens) else ""
+    mark = lexicon.longest(tokens, at)
+    if mark is not None and mark.sorts & {"place", "places", "cue", "about", "side"}:
+        return False
+    if following == "," and followed_by_number(tokens, at + 2):
+        return True
     return tokens[at].word.endswith("y") and (
         tokens[at].tail == "s" or following in ("isnt", "hasnt", "doesnt", "is", "has")
     )
@@ -108,26 +146,29 @@ def _has_name_tail(tokens: tuple[Token, ...], at: int) -> bool:
     )
 
 
-def _found_in_lower_case(
-    tokens: tuple[Token, ...], lexicon: Lexicon, words: NameWords
-) -> list[str]:
-    never, likely = set(words.never), set(words.likely)
+def _in_lower_case(tokens: tuple[Token, ...], lexicon: Lexicon, lists: NameLists) -> list[str]:
     names: dict[str, None] = {}
     for at, token in enumerate(tokens):
-        if token.kind != "word" or token.word in never or token.heard:
+        if token.kind != "word" or token.heard or token.word in lists.never:
             continue
-        if token.word in likely and not lexicon.knows(token.word):
-            names.setdefault(token.word)
-            continue
-        before = tokens[at - 1].word if at else ""
-        if at == 0 and (token.word in likely or not lexicon.knows(token.word)):
-            names.setdefault(token.word)
-            continue
-        placed = at == 0 or tokens[at - 1].kind == "stop" or before in BEFORE_NAME
-        if not placed or not looks_like_subject(tokens, at + 1):
-            continue
-        if token.word in likely or (
-            not lexicon.knows(token.word) and len(token.word) >= SHORTEST_UNMARKED
-        ):
+        if _is_lower_name(tokens, at, lexicon, lists):
             names.setdefault(token.word)
     return list(names)
+
+
+def _is_lower_name(tokens: tuple[Token, ...], at: int, lexicon: Lexicon, lists: NameLists) -> bool:
+    word = tokens[at].word
+    known = lexicon.knows(word)
+    likely = word in lists.likely
+    if likely and not known:
+        return True
+    if lists.is_everyday(word) and not likely:
+        return False
+    if at == 0:
+        return not known or (likely and looks_like_subject(tokens, 1, lists.after))
+    if len(word) < SHORTEST_UNMARKED or (known and not likely):
+        return False
+    if ends_with(tokens, at, lists.announced) and not known:
+        return True
+    placed = tokens[at - 1].kind == "stop" or tokens[at - 1].word in lists.before
+    return placed and looks_like_subject(tokens, at + 1, lists.after)

@@ -4,119 +4,8 @@ from dataclasses import dataclass
 
 from cavyround.engines.spoken.tokens import Token
 
-# What follows a name that begins a sentence.
-AFTER_NAME = frozenset(
-    [
-        "is",
-        "isnt",
-        "has",
-        "hasnt",
-        "had",
-        "was",
-        "wasnt",
-        "got",
-        "gets",
-        "weighs",
-        "weighed",
-        "sneezed",
-        "looks",
-        "seems",
-        "needs",
-        "doesnt",
-        "didnt",
-        "does",
-        "did",
-        "and",
-        "first",
-        "next",
-        "then",
-        "still",
-        "eating",
-        "scratching",
-        "limping",
-        "feels",
-        "sounds",
-        "ate",
-        "coughed",
-        "lost",
-        "gained",
-        "can",
-        "cant",
-        "wont",
-        "would",
-        "will",
-        "says",
-        "could",
-        "might",
-        "done",
-        "nothing",
-        "now",
-        "all",
-        "fine",
-        "good",
-        "clear",
-        "bright",
-        "both",
-        "not",
-        "himself",
-        "herself",
-        "his",
-        "her",
-        "quiet",
-    ]
-)
-BEFORE_NAME = frozenset(
-    [
-        "on",
-        "for",
-        "of",
-        "pen",
-        "is",
-        "called",
-        "named",
-        "name",
-        "okay",
-        "ok",
-        "right",
-        "and",
-        "gave",
-        "with",
-        "from",
-        "now",
-        "anyway",
-        "hello",
-        "hey",
-        "under",
-        "only",
-        "mention",
-        "come",
-        "about",
-        "sorry",
-        "did",
-        "to",
-        "weigh",
-        "poor",
-        "yes",
-        "by",
-        "nugget",
-        "got",
-        "do",
-        "dear",
-        "righto",
-        "in",
-        "weighed",
-        "this",
-        "like",
-        "hi",
-        "about",
-        "well",
-        "so",
-        "alright",
-        "oh",
-        "see",
-        "not",
-    ]
-)
+Words = frozenset[str]
+
 NUMBERISH = frozenset(
     [
         "one",
@@ -160,8 +49,10 @@ class Names:
     """The names to look for, by their first word, and where each is one."""
 
     by_first: dict[str, list[tuple[tuple[str, ...], str]]]
-    careful: frozenset[str] = frozenset()
+    careful: Words = frozenset()
     cased: bool = True
+    after: Words = frozenset()
+    before: Words = frozenset()
 
     def at(self, tokens: tuple[Token, ...], at: int) -> tuple[str, int] | None:
         """The name that stands at a word, and where it ends."""
@@ -185,28 +76,29 @@ class Names:
                 return False
             if begins and lists_names(tokens, at):
                 return True
-            return not begins or looks_like_subject(tokens, end)
+            return not begins or looks_like_subject(tokens, end, self.after)
         before = tokens[at - 1] if at else None
-        if before is None or before.kind == "stop" or before.word in BEFORE_NAME:
+        if before is None or before.kind == "stop" or before.word in self.before:
             return (
                 before is None
-                or looks_like_subject(tokens, end)
-                or (before.word in BEFORE_NAME and before.word not in ("is", "no", "not", "s"))
+                or looks_like_subject(tokens, end, self.after)
+                or (before.word in self.before and before.word not in ("is", "no", "not", "s"))
             )
-        return _followed_by_number(tokens, end) or tokens[end - 1].tail == "s"
+        return followed_by_number(tokens, end) or tokens[end - 1].tail == "s"
 
 
-def looks_like_subject(tokens: tuple[Token, ...], end: int) -> bool:
+def looks_like_subject(tokens: tuple[Token, ...], end: int, after: Words) -> bool:
     """Whether what follows a word is what follows a name."""
     if tokens[end - 1].tail in ("s", "ll", "d", "ve"):
         return True
     if end >= len(tokens) or tokens[end].kind in ("comma", "stop"):
         return True
     following = tokens[end].word
-    return following in AFTER_NAME or _followed_by_number(tokens, end) or tokens[end].capital
+    return following in after or followed_by_number(tokens, end) or tokens[end].capital
 
 
-def _followed_by_number(tokens: tuple[Token, ...], end: int) -> bool:
+def followed_by_number(tokens: tuple[Token, ...], end: int) -> bool:
+    """Whether a number stands right there, in digits or words."""
     if end >= len(tokens):
         return False
     return tokens[end].kind == "number" or tokens[end].word in NUMBERISH

@@ -4,6 +4,7 @@ from dataclasses import replace
 
 from cavyround.engines.spoken.clauses import Clause
 from cavyround.engines.spoken.ends import end_said, with_end
+from cavyround.engines.spoken.items import Item
 from cavyround.engines.spoken.sides import bare_side, other_side, side_beside
 from cavyround.engines.spoken.spots import OPPOSITE, Spot
 from cavyround.facts.observation import Side
@@ -25,6 +26,8 @@ PLURAL_IS_BOTH = frozenset(
         "shoulder",
     }
 )
+# "… hundred on the nose": so far back stands the number.
+OF_NUMBER = 3
 FOOT_OF = {
     "front_foot": "front_foot",
     "hind_foot": "hind_foot",
@@ -88,10 +91,7 @@ def _named(clause: Clause, at: int, taken: set[int]) -> Spot | None:
     found = [one for one in item.mark_means() if one.sort in ("place", "places")]
     if not found:
         return None
-    before = clause.items[at - 1].word.split()[-1:] if at else []
-    means = next(
-        (one for one in found if not one.entry.needs or set(before) & set(one.entry.needs)), None
-    )
+    means = next((one for one in found if _is_meant(clause, at, one.entry.needs)), None)
     if means is None:
         return None
     many = means.sort == "places"
@@ -110,6 +110,32 @@ def _named(clause: Clause, at: int, taken: set[int]) -> Spot | None:
         side = Side.BOTH
     its = tuple(clause.items[index] for index in sorted(set(used) | {at}))
     return Spot(region, side, at, its, many=many, end=at)
+
+
+def _is_meant(clause: Clause, at: int, needs: tuple[str, ...]) -> bool:
+    """Whether a word of several meanings is meant as the place: "her back", "Rex's back"."""
+    items = clause.items
+    before = items[at - 1] if at else None
+    if not needs:
+        return not (items[at].word == "nose" and at > 1 and _is_exactly(items, at))
+    if before is None:
+        # "Back's scabby", "side is swollen"
+        following = items[at + 1] if at + 1 < len(items) else None
+        return items[at].tail == "s" or (
+            following is not None and following.word in ("is", "looks", "feels", "has", "seems")
+        )
+    if before.name and before.tail == "s":
+        # "Rex's back left foot" is no back.
+        following = items[at + 1] if at + 1 < len(items) else None
+        return following is None or not (following.has("side") or following.has("place"))
+    return before.word.split()[-1] in needs
+
+
+def _is_exactly(items: list[Item], at: int) -> bool:
+    """ "twelve hundred on the nose": exactly."""
+    return [one.word for one in items[at - 2 : at]] == ["on", "the"] and (
+        at > OF_NUMBER - 1 and items[at - OF_NUMBER].number is not None
+    )
 
 
 def _is_there(clause: Clause, at: int) -> bool:

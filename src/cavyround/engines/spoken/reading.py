@@ -14,7 +14,7 @@ from cavyround.engines.spoken.filing import Filing
 from cavyround.engines.spoken.framing import frame
 from cavyround.engines.spoken.hearing import heard_right
 from cavyround.engines.spoken.items import Item, items_of
-from cavyround.engines.spoken.keeping import keep_places
+from cavyround.engines.spoken.keeping import keep_places, recall_aside
 from cavyround.engines.spoken.lexicon import lexicon_of
 from cavyround.engines.spoken.measuring import Measuring, sizes
 from cavyround.engines.spoken.name_finding import names_in
@@ -83,7 +83,7 @@ class Reading:
         lexicon = lexicon_of(book)
         heard = heard_right(self.tokens, book)
         known = (*pen, checking) if checking and pen else (pen or ())
-        names = Names({}) if triage else names_in(heard, known, lexicon, book.words.names)
+        names = Names({}) if triage else names_in(heard, known, book)
         plain = frozenset(book.words.names.never)
         self.items = items_of(heard, lexicon, names, book.words.numbers, plain)
         self.heard = heard
@@ -142,6 +142,7 @@ class _Steps:
         """File what a clause says."""
         desk = self.desk
         self.turning.begin(clause, clauses, index)
+        recall_aside(clause, desk)
         spots = spots_of(clause, desk.topic)
         care = self.caring.file(clause, spots)
         weighed = self.measuring.file(clause, spots)

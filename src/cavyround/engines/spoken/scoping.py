@@ -195,6 +195,10 @@ def _judge(item: Item, reach: _Reach, *, measured: bool, ahead: list[Clause]) ->
     codes = {one.code for one in item.of("sign")}
     if reach.cue is None:
         return
+    if reach.since and reach.cue.word in VERBAL and item.word.startswith("breathing "):
+        # "not well breathing is fast": the sign brings its own place.
+        reach.ends()
+        return
     if item.word.split()[0] in DENYING:
         # "no droppings" is there, whatever was denied before it.
         reach.ends()

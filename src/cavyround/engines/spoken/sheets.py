@@ -84,6 +84,8 @@ class Desk:
     sheets: dict[str, Sheet] = field(default_factory=dict)
     current: list[str] = field(default_factory=list)
     topic: tuple[Spot, ...] = ()
+    aside: tuple[Spot, ...] = ()
+    aside_sentence: int = -1
     topic_sentence: int = -1
     pending: list[Spot] = field(default_factory=list)
     listing: bool = False

@@ -27,6 +27,7 @@ SIDE_AFTER = frozenset(
     }
 )
 NEAR_SIDE = 4
+OF_TWO = ("eye", "ear", "testicle", "nipple", "front_foot", "hind_foot", "front_leg", "hind_leg")
 
 
 def side_beside(clause: Clause, at: int, *, many: bool, taken: set[int]) -> tuple[Side, list[int]]:
@@ -45,6 +46,8 @@ def _side_before(
         item = items[index]
         if item.left_out or index in taken:
             return None
+        if item.word == "one" and index == at - 1 and not many and _begins_one(items, index, at):
+            return Side.ONE, [index]
         if item.has("side"):
             side = Side(item.of("side")[0].code)
             if many and side in (Side.LEFT, Side.RIGHT) and item.word in ("right", "left"):
@@ -58,6 +61,14 @@ def _side_before(
         if item.word not in PASSED and item.word not in ENDS and item.word != "both":
             return None
     return None
+
+
+def _begins_one(items: list[Item], at: int, place: int) -> bool:
+    """ "one ear's waxy": of two, which was not said."""
+    if not any(items[place].has("place", one) for one in OF_TWO):
+        return False
+    before = items[at - 1].word if at else ""
+    return before not in ("this", "that", "left", "right", "the", "other", "each", "every")
 
 
 def _side_behind(items: list[Item], at: int) -> tuple[Side, list[int]] | None:
