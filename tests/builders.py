@@ -122,7 +122,7 @@ def a_full_check(person: Person, animal: Animal, **said: Any) -> Check:
 
 def an_animal(person: Person, name: str = "Bramble", **said: Any) -> Animal:
     """A resident sow of the record; ``on`` is the day it came, ``pen`` where it lives."""
-    known = {"sex": "sow", **said}
+    known = {"sex": "sow", "sex_sure": "sure", **said}
     coming = Coming(on=known.pop("on", LONG_AGO), how=known.pop("how", "surrendered"))
     pen = known.pop("pen", None)
     at = known.pop("at", NOW - timedelta(days=200))

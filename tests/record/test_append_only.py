@@ -60,6 +60,7 @@ def test_everything_clinical_is_append_only() -> None:
         "LitterPup",
         "LivesAlone",
         "LivesAloneEnd",
+        "LivingTakenBack",
         "Move",
         "MoveCorrected",
         "Order",

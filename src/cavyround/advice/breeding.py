@@ -2,8 +2,9 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from datetime import datetime, timedelta
+from datetime import date, datetime, timedelta
 from functools import cached_property
+from uuid import UUID
 
 from django.utils import timezone
 
@@ -16,6 +17,7 @@ from cavyround.record.breeding_facts import animals_that_matter, breeders_of, li
 from cavyround.record.living import Look, keep_sexing
 from cavyround.record.models import Animal, Person, Sexing
 from cavyround.record.stays import stays_of
+from cavyround.record.taking_back import sex_before, take_back_living
 
 # A litter is followed until its pups are surely weaned and parted. Our own judgement.
 FOLLOWED = timedelta(days=42)
@@ -69,6 +71,43 @@ class BreedingNow:
             litter_state(one, animals, self.stays, now=self.now, zone=zone, book=book())
             for one in litters_since(since)
         ]
+
+
+def take_back(
+    person: Person, animal: Animal, what: str, entry: UUID, why: str, now: datetime
+) -> None:
+    """Take back what was written down wrongly; the sex is stated as what is left says."""
+    take_back_living(person, animal, what, entry, why, now)
+    if what != "sexing":
+        return
+    [breeder] = breeders_of([animal], now)
+    known = sex_of(breeder)
+    fields = {"sex": str(known.sex), "sex_sure": str(known.sure)}
+    if not breeder.sexings:
+        fields = sex_before(animal)
+    if any(getattr(animal, name) != value for name, value in fields.items()):
+        state(person, animal, fields, f"a look was taken back: {why.strip()}"[:200], now)
+
+
+def sires_counted(now: datetime, sire: Animal) -> frozenset[str]:
+    """The names of the sows here that may give birth by this one."""
+    known = BreedingNow(now)
+    key = str(sire.pk)
+    return frozenset(known.by_id[one.animal].name for one in known.expecting if key in one.sires)
+
+
+def not_expected(dam: Animal, on: date, now: datetime) -> str:
+    """Words where a birth on this day lies outside the days that are reckoned for her."""
+    known = BreedingNow(now)
+    one = next((one for one in known.expecting if one.animal == str(dam.pk)), None)
+    if one is None or one.history_unknown or one.possible.holds(on):
+        return ""
+    first, last = one.possible.first, one.possible.last
+    until = f" to {last.day} {last:%B %Y}" if last is not None else ""
+    return (
+        f"By whom she met, {dam} is expected from {first.day} {first:%B %Y}{until}, not on this "
+        "day. Keeping this takes her off that list. Is it her litter, and the right day?"
+    )
 
 
 def sex_animal(person: Person, animal: Animal, look: Look, now: datetime) -> Sexing:

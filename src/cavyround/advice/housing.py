@@ -25,10 +25,12 @@ from cavyround.facts.animal import Weighing
 from cavyround.facts.housing import Health, Lodger
 from cavyround.facts.places import PenFacts, PenKind
 from cavyround.knowledge.urgency import Urgency
+from cavyround.record.living_standing import taken_back_of
 from cavyround.record.models import (
     Animal,
     Introduced,
     Introduction,
+    Litter,
     LitterPup,
     Pen,
     WeighIn,
@@ -149,7 +151,8 @@ def _caught(now: datetime) -> dict[str, set[str]]:
 
 
 def _dams(rows: Sequence[Animal]) -> dict[UUID, str]:
-    of = LitterPup.objects.filter(animal__in=[row.pk for row in rows]).order_by("made_at")
+    of = LitterPup.objects.filter(animal__in=[row.pk for row in rows])
+    of = of.exclude(litter__in=taken_back_of(Litter)).order_by("made_at")
     return {pup: str(dam) for pup, dam in of.values_list("animal", "litter__dam")}
 
 

@@ -59,11 +59,20 @@ class MetBefore:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Away:
+    """A time elsewhere between two comings, of which nobody here knows whom it met."""
+
+    since: date | None
+    until: date
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Breeder:
     """One animal as far as breeding goes. Unknown counts as possible, never as no.
 
     ``castrated_on`` is the day a boar was castrated; None where it is not known.
     ``first_seen_on`` is when it came or was born here: before that only ``met`` is known.
+    ``away`` are times elsewhere since, adopted and returned for one.
     ``litters_before`` None: nobody knows whether she had any.
     """
 
@@ -78,6 +87,7 @@ class Breeder:
     first_seen_on: date | None = None
     sexings: tuple[Sexing, ...] = ()
     met: tuple[MetBefore, ...] = ()
+    away: tuple[Away, ...] = ()
     births: tuple[date, ...] = ()
     litters_before: int | None = None
     said: tuple[SaidPregnant, ...] = ()

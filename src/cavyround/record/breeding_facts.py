@@ -10,6 +10,7 @@ from django.utils import timezone
 
 from cavyround.facts.animal import Born, Known, Sex, Weighing
 from cavyround.facts.breeding import (
+    Away,
     Breeder,
     Felt,
     LitterFacts,
@@ -19,6 +20,8 @@ from cavyround.facts.breeding import (
     Sure,
 )
 from cavyround.record import models
+from cavyround.record.living_standing import standing_rows
+from cavyround.record.stays import LEFT
 
 # A sire that left longer ago than this can have begun nothing that still lasts (72 days).
 LOOKED_BACK = timedelta(days=100)
@@ -52,12 +55,12 @@ class _Rows:
 
     def __init__(self, ids: Collection[UUID], now: datetime) -> None:
         self.sexings: dict[UUID, list[Sexing]] = defaultdict(list)
-        looks = models.Sexing.objects.filter(animal__in=ids).select_related("made_by")
+        looks = standing_rows(models.Sexing).filter(animal__in=ids).select_related("made_by")
         for look in looks.order_by("made_at", "id"):
             self.sexings[look.animal_id].append(_sexing(look))
         self.castrated: dict[UUID, date] = {}
         self.neutered: dict[UUID, date] = {}
-        done = models.Castration.objects.filter(animal__in=ids).order_by("made_at")
+        done = standing_rows(models.Castration).filter(animal__in=ids).order_by("made_at")
         for animal, on in done.values_list("animal", "on"):
             self.castrated[animal] = on
         self.said: dict[UUID, list[SaidPregnant]] = defaultdict(list)
@@ -65,14 +68,29 @@ class _Rows:
         self.births: dict[UUID, set[date]] = defaultdict(set)
         self.met: dict[UUID, list[MetBefore]] = defaultdict(list)
         self._happened(ids, now)
-        for dam, on in models.Litter.objects.filter(dam__in=ids).values_list("dam", "born_on"):
+        for dam, on in (
+            standing_rows(models.Litter).filter(dam__in=ids).values_list("dam", "born_on")
+        ):
             self.births[dam].add(on)
         self.felt: dict[UUID, list[Felt]] = defaultdict(list)
         self._felt(ids, now)
         self.came: dict[UUID, tuple[date, bool]] = {}
-        arrivals = models.Arrival.objects.filter(animal__in=ids).order_by("-on", "-made_at")
+        self.away: dict[UUID, list[Away]] = defaultdict(list)
+        self._comings(ids)
+
+    def _comings(self, ids: Collection[UUID]) -> None:
+        """The first coming, and each time away between a leaving and the coming after it."""
+        left: dict[UUID, list[date]] = defaultdict(list)
+        gone = models.Departure.objects.filter(animal__in=ids, how__in=LEFT).order_by("on")
+        for animal, on in gone.values_list("animal", "on"):
+            left[animal].append(on)
+        arrivals = models.Arrival.objects.filter(animal__in=ids).order_by("on", "made_at")
         for animal, on, how in arrivals.values_list("animal", "on", "how"):
-            self.came[animal] = (on, how == "born_here")
+            if animal not in self.came:
+                self.came[animal] = (on, how == "born_here")
+                continue
+            since = max((day for day in left[animal] if day <= on), default=None)
+            self.away[animal].append(Away(since=since, until=on))
 
     def _statements(self, ids: Collection[UUID]) -> None:
         """Whether pregnant, and on which day it was first said to be neutered, if not at first."""
@@ -80,7 +98,9 @@ class _Rows:
         seen: set[UUID] = set()
         for animal, fields, at in told.values_list("animal", "fields", "made_at"):
             on = timezone.localdate(at)
-            if "pregnant" in fields:
+            # A "no" on the first entry was told at the door; nobody had looked or scanned.
+            at_the_door = animal not in seen and fields.get("pregnant") == "no"
+            if "pregnant" in fields and not at_the_door:
                 due = fields.get("due_from")
                 self.said[animal].append(
                     SaidPregnant(
@@ -104,7 +124,7 @@ class _Rows:
                 self.met[animal].append(MetBefore(until=day, note=note))
 
     def _felt(self, ids: Collection[UUID], now: datetime) -> None:
-        for one in models.PupsFelt.objects.filter(animal__in=ids).order_by("on"):
+        for one in standing_rows(models.PupsFelt).filter(animal__in=ids).order_by("on"):
             self.felt[one.animal_id].append(
                 Felt(on=one.on, moving=one.moving, sure=one.sure, pups=one.pups, by=one.said_by)
             )
@@ -125,10 +145,17 @@ def _sexing(row: models.Sexing) -> Sexing:
         sex=Sex(row.sex),
         sure=Sure(row.sure),
         at=timezone.localtime(row.made_at),
-        by=row.looked_by or str(row.made_by),
+        by=_looked(row),
         how=row.how,
         id=str(row.pk),
     )
+
+
+def _looked(row: models.Sexing) -> str:
+    """Who looked: where two agreed, both."""
+    if row.sure == "two_people" and row.looked_by:
+        return f"{row.made_by} with {row.looked_by}"
+    return row.looked_by or str(row.made_by)
 
 
 def _born(animal: models.Animal) -> Born:
@@ -160,6 +187,7 @@ def _breeder(
         first_seen_on=came,
         sexings=tuple(rows.sexings[key]),
         met=tuple(rows.met[key]),
+        away=tuple(rows.away[key]),
         births=tuple(sorted(rows.births[key])),
         said=tuple(rows.said[key]),
         felt=tuple(sorted(rows.felt[key], key=lambda one: one.on)),
@@ -188,7 +216,11 @@ def _weighings(ids: Iterable[UUID], now: datetime) -> dict[UUID, tuple[Weighing,
 
 def litters_since(born_after: date) -> list[LitterFacts]:
     """The litters born since a day, the latest first, with those of their pups that have a page."""
-    rows = models.Litter.objects.filter(born_on__gte=born_after).order_by("-born_on", "-made_at")
+    rows = (
+        standing_rows(models.Litter)
+        .filter(born_on__gte=born_after)
+        .order_by("-born_on", "-made_at")
+    )
     pups: dict[UUID, list[str]] = defaultdict(list)
     of = models.LitterPup.objects.filter(litter__in=rows).order_by("made_at", "id")
     for litter, animal in of.values_list("litter", "animal"):

@@ -13,6 +13,7 @@ from cavyround.facts.animal import AnimalFacts, Born, Known, Sex
 from cavyround.facts.observation import Observation, sides_agree
 from cavyround.record import models
 from cavyround.record.clocks import ONCE_RAN_AHEAD
+from cavyround.record.living_standing import standing_rows
 from cavyround.record.values import (
     Arrived,
     as_events,
@@ -154,7 +155,7 @@ def _checked_before(ids: Sequence[UUID], moment: _Moment) -> Iterable[UUID]:
 
 
 def _births(ids: Sequence[UUID], moment: _Moment) -> Iterable[tuple[UUID, date]]:
-    litters = models.Litter.objects.filter(dam__in=ids, born_on__lte=moment.today)
+    litters = standing_rows(models.Litter).filter(dam__in=ids, born_on__lte=moment.today)
     return litters.order_by("born_on").values_list("dam", "born_on")
 
 

@@ -12,6 +12,7 @@ from cavyround.facts.labour import PUPS
 from cavyround.record.animals import ImpossibleError
 from cavyround.record.labour_facts import open_labour_of, standing
 from cavyround.record.living import Born, keep_litter
+from cavyround.record.living_standing import standing_rows
 from cavyround.record.models import (
     Animal,
     Labour,
@@ -152,12 +153,12 @@ def _litter(
         _refuse("alive", "Say how many were born, as far as anybody saw.")
     born_at = min((one.at for one in pups if one.at is not None), default=said.at)
     day = timezone.localdate(born_at)
-    known: Litter | None = labour.animal.litters.filter(born_on__gte=day).first()
+    known: Litter | None = standing_rows(Litter).filter(dam=labour.animal, born_on__gte=day).first()
     if known is not None:
         return known
     note = "born in the labour that was timed"
     born = Born(on=day, alive=said.alive, dead=said.dead, note=note)
-    return keep_litter(person, labour.animal, born, now)
+    return keep_litter(person, labour.animal, born, now, watched=True)
 
 
 def _refuse(field: str, words: str) -> NoReturn:

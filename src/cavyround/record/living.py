@@ -2,12 +2,13 @@
 
 from collections.abc import Collection
 from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 
 from django.db import transaction
 from django.utils import timezone
 
 from cavyround.record.animals import ImpossibleError, state
+from cavyround.record.litter_sense import refuse_impossible_litter, refuse_impossible_pups
 from cavyround.record.models import (
     Animal,
     Castration,
@@ -25,6 +26,8 @@ from cavyround.record.models import (
 
 AT_LEAST_TWO = 2
 MOST_PUPS = 13
+# Boars are neutered from about three weeks; a day long before that is a slip. Our own judgement.
+CASTRATED_FROM = timedelta(days=10)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -77,6 +80,14 @@ def keep_castration(
 ) -> Castration:
     """The day an animal was neutered; it is stated as neutered with it."""
     _refuse_future("on", on, now)
+    born = animal.born_earliest
+    if born is not None and on < born + CASTRATED_FROM:
+        words = (
+            f"{animal} was born on {born.day} {born:%B %Y} at the earliest. On this day it was "
+            "not yet born, or too young for it. Which day is right?"
+        )
+        field = "on"
+        raise ImpossibleError(field, words)
     said = Castration(animal=animal, on=on, by_whom=by_whom, made_at=now, made_by=person)
     said.save()
     if animal.neutered != "yes":
@@ -114,15 +125,23 @@ def keep_pups_felt(
 
 @transaction.atomic
 def keep_litter(
-    person: Person, dam: Animal, born: Born, now: datetime, *, pups: Collection[Animal] = ()
+    person: Person,
+    dam: Animal,
+    born: Born,
+    now: datetime,
+    *,
+    pups: Collection[Animal] = (),
+    watched: bool = False,
 ) -> Litter:
-    """A litter with those of its pups that have a page; the mother is pregnant no more."""
+    """A litter with those of its pups that have a page; the mother is pregnant no more.
+
+    ``watched``: somebody saw the birth, so what else is written down of her cannot refuse it.
+    """
     _refuse_future("born_on", born.on, now)
     _refuse_boar(dam, "dam")
-    for pup in pups:
-        if pup.pk == dam.pk:
-            field, words = "pups", "A sow is not her own pup. Take her out of the list."
-            raise ImpossibleError(field, words)
+    if not watched:
+        refuse_impossible_litter(dam, born.on, born.alive, born.dead)
+    refuse_impossible_pups(dam, born.on, pups)
     litter = Litter(
         dam=dam,
         born_on=born.on,
@@ -138,6 +157,14 @@ def keep_litter(
     if dam.pregnant in ("yes", "possible"):
         state(person, dam, {"pregnant": "unknown", "due_from": None}, "has given birth", now)
     return litter
+
+
+@transaction.atomic
+def add_pups(person: Person, litter: Litter, pups: Collection[Animal], now: datetime) -> None:
+    """More pups of a litter have a page now."""
+    refuse_impossible_pups(litter.dam, litter.born_on, pups)
+    for pup in pups:
+        LitterPup(litter=litter, animal=pup, made_at=now, made_by=person).save()
 
 
 def keep_tie(person: Person, one: Animal, other: Animal, said: Between, now: datetime) -> Tie:

@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 from cavyround.advice.book import book
 from cavyround.engines.breeding import State, mean_gestation
 from cavyround.facts.animal import Born, Known, Sex
-from cavyround.facts.breeding import Felt, MetBefore, SaidPregnant, Sure
+from cavyround.facts.breeding import Away, Felt, MetBefore, SaidPregnant, Sure
 from tests.engines.breeding.made import (
     NOW,
     TODAY,
@@ -281,3 +281,31 @@ def test_a_contact_of_long_ago_makes_no_day_of_a_later_one_earlier() -> None:
     assert one.possible.first == ago(30) + timedelta(days=59)
     assert not one.history_unknown
     assert [contact.sire for contact in one.contacts] == ["boar"]
+
+
+def test_a_sow_pup_counts_from_day_seventeen_and_a_boar_from_day_twenty_one() -> None:
+    """6 of 39 sows were open at 17 to 21 days (Matos and others, AR2021-0068)."""
+    together = [stay("sow", "a", 30), stay("boar", "a", 30)]
+    assert expect([sow(born=born(16)), boar()], together) == []
+    assert expect([sow(born=born(17)), boar()], together)
+    assert expect([sow(), boar(born=born(20))], together) == []
+    assert expect([sow(), boar(born=born(21))], together)
+
+
+def test_what_was_told_is_quoted_with_its_day_and_not_said_of_today() -> None:
+    told = MetBefore(until=ago(40), note="entire boar until today")
+    [contact] = expect_one([sow(met=(told,))], []).contacts
+    assert contact.why == f"said on {ago(40).day} {ago(40):%B %Y}: “entire boar until today”"
+
+
+def test_a_boar_stated_as_not_neutered_is_entire_whatever_day_was_written_down() -> None:
+    stays = [stay("sow", "a", 50), stay("boar", "a", 5)]
+    slip = boar(castrated_on=ago(300), neutered=Known.NO)
+    assert expect_one([sow(), slip], stays).state is State.WITH_BOAR
+
+
+def test_a_time_away_is_company_nobody_knows_of() -> None:
+    away = sow(away=(Away(since=ago(100), until=ago(10)),))
+    one = expect_one([away], [])
+    assert one.history_unknown
+    assert one.possible.last == ago(10) + timedelta(days=72)

@@ -43,3 +43,15 @@ def test_what_was_only_told_counts_as_either_and_contradicts_nobody() -> None:
 def test_the_order_in_which_they_were_entered_does_not_matter() -> None:
     looks = (looked(Sex.SOW, "Ann", 3), looked(Sex.BOAR, "Ben", 1))
     assert sex_of(sow(sexings=looks)) == sex_of(sow(sexings=looks[::-1]))
+
+
+def test_written_down_without_how_sure_it_counts_as_either() -> None:
+    assert sex_of(sow(sure=Sure.UNKNOWN)).sex is Sex.UNKNOWN
+    assert sex_of(sow(sure=Sure.LIKELY)).sex is Sex.SOW
+    assert "second person" in sex_of(sow(sure=Sure.LIKELY)).do
+
+
+def test_one_person_who_said_both_is_not_two_who_disagree() -> None:
+    known = sex_of(sow(sexings=(looked(Sex.SOW, "Ann", 3), looked(Sex.BOAR, "Ann", 1))))
+    assert known.disputed
+    assert known.words.startswith("One person looked more than once")

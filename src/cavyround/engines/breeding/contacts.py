@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import date, datetime, timedelta, tzinfo
 
 from cavyround.engines.breeding.fertile import Fertile, as_dam, as_sire
-from cavyround.facts.breeding import Breeder
+from cavyround.facts.breeding import Breeder, MetBefore
 from cavyround.facts.stays import Stay
 from cavyround.knowledge.book import Knowledge
 
@@ -104,8 +104,15 @@ def _told(animal: Breeder) -> Iterator[Contact]:
             sire="",
             since=met.since,
             until=met.until,
-            why=met.note or "lived with the other sex, as told",
+            why=_as_told(met),
         )
+
+
+def _as_told(met: MetBefore) -> str:
+    """What somebody told, with its day: it speaks of that day and not of today."""
+    if not met.note:
+        return "lived with the other sex, as told"
+    return f"said on {met.until.day} {met.until:%B %Y}: “{met.note}”"
 
 
 def _joined(contacts: Iterable[Contact]) -> Iterator[Contact]:

@@ -22,6 +22,7 @@ from cavyround.facts.stays import Stay
 from cavyround.knowledge.book import Knowledge
 
 UNKNOWN_HISTORY = "nobody knows whom she met before she came"
+UNKNOWN_AWAY = "nobody knows whom she met while she was away"
 
 
 class State(StrEnum):
@@ -98,7 +99,11 @@ def _of_one(
     if dam is None or not (dam.since is None or dam.since <= today):
         return None
     animal = _of_this_time(animal, today)
-    contacts = [*met.get(animal.id, ()), *_before_it_came(animal, today, dam.since)]
+    contacts = [
+        *met.get(animal.id, ()),
+        *_before_it_came(animal, today, dam.since),
+        *_away(animal, today, dam.since),
+    ]
     said = _last_said(animal, today)
     if not contacts and (said is None or said.pregnant is not Known.YES):
         return None
@@ -153,7 +158,7 @@ def _expecting(
         likely=narrowed.window,
         emergency=emergency,
         first_litter=litter,
-        history_unknown=all(one.why == UNKNOWN_HISTORY for one in contacts),
+        history_unknown=all(one.why in (UNKNOWN_HISTORY, UNKNOWN_AWAY) for one in contacts),
         why=(_by_gestation(possible, book), *narrowed.why),
         do=tuple(_do(state, litter, emergency, today, book)),
     )
@@ -174,6 +179,15 @@ def _before_it_came(animal: Breeder, today: date, of_age: date | None) -> list[C
     if of_age is not None and of_age > came:
         return []
     return [Contact(dam=animal.id, sire="", since=None, until=came, why=UNKNOWN_HISTORY)]
+
+
+def _away(animal: Breeder, today: date, of_age: date | None) -> Iterable[Contact]:
+    """Company nobody knows of, in the time between leaving and coming back."""
+    for one in animal.away:
+        if one.until > today or (of_age is not None and of_age > one.until):
+            continue
+        since = one.since if of_age is None or one.since is None else max(one.since, of_age)
+        yield Contact(dam=animal.id, sire="", since=since, until=one.until, why=UNKNOWN_AWAY)
 
 
 def _last_said(animal: Breeder, today: date) -> SaidPregnant | None:

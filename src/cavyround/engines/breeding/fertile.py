@@ -34,9 +34,9 @@ def as_sire(animal: Breeder, book: Knowledge) -> Fertile | None:
     known = sex_of(animal)
     if Sex.BOAR not in known.may_be:
         return None
-    since = _of_age(animal, book)
+    since = _of_age(animal, "mating_from_days", book)
     doubt = "" if known.sex is Sex.BOAR else f" {known.words}"
-    if animal.castrated_on is not None:
+    if animal.castrated_on is not None and animal.neutered is not Known.NO:
         until = animal.castrated_on + castrated_wait(book)
         why = f"castrated on {animal.castrated_on:%d %B %Y}: fertile until {until:%d %B %Y}"
         return Fertile(since=since, until=until, why=why + doubt)
@@ -55,11 +55,15 @@ def as_dam(animal: Breeder, book: Knowledge) -> Fertile | None:
     if Sex.SOW not in known.may_be or (animal.neutered is Known.YES and known.sex is Sex.SOW):
         return None
     doubt = "" if known.sex is Sex.SOW else f" {known.words}"
-    return Fertile(since=_of_age(animal, book), until=None, why="sow of breeding age" + doubt)
+    return Fertile(
+        since=_of_age(animal, "conceives_from_days", book),
+        until=None,
+        why="sow of breeding age" + doubt,
+    )
 
 
-def _of_age(animal: Breeder, book: Knowledge) -> date | None:
+def _of_age(animal: Breeder, threshold: str, book: Knowledge) -> date | None:
     """The first day it may be old enough; None where its age has no bound."""
     if animal.born.earliest is None:
         return None
-    return animal.born.earliest + timedelta(days=int(book.number("mating_from_days")))
+    return animal.born.earliest + timedelta(days=int(book.number(threshold)))

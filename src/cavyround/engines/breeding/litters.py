@@ -108,6 +108,10 @@ def _sires(
     dam = animals.get(litter.dam)
     came = dam.first_seen_on if dam is not None else None
     unseen = came is not None and came > first
+    if dam is not None:
+        unseen = unseen or any(
+            one.until >= first and (one.since is None or one.since <= last) for one in dam.away
+        )
     return tuple(one.sire for one in found if one.sire), unseen or any(not c.sire for c in found)
 
 

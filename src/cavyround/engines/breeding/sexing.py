@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from cavyround.facts.animal import Sex
 from cavyround.facts.breeding import Breeder, Sexing, Sure
 
+SECOND_LOOK = "A second person looks too."
 SETTLES = frozenset({Sure.TWO_PEOPLE})
 
 
@@ -30,7 +31,7 @@ def sex_of(animal: Breeder) -> SexKnown:
     """For which sex an animal counts.
 
     Two people who disagree make it count as either, until two people look together
-    and agree. What was only told counts as either too.
+    and agree. What was only told, or written down without how sure, counts as either too.
     """
     looks = _since_settled([one for one in animal.sexings if one.sex is not Sex.UNKNOWN])
     said = {one.sex for one in looks if one.sure is not Sure.TOLD}
@@ -52,12 +53,14 @@ def sex_of(animal: Breeder) -> SexKnown:
         return _either(words, tuple(looks))
     if animal.sex is Sex.UNKNOWN:
         return _either("Nobody has sexed it yet.", ())
+    if animal.sure is Sure.UNKNOWN:
+        return _either(f"Written down as a {animal.sex}, and nobody said how sure.", ())
     return SexKnown(
         sex=animal.sex,
         sure=animal.sure,
         disputed=False,
         words=f"Written down as a {animal.sex}.",
-        do="" if animal.sure is not Sure.UNKNOWN else "Sex it, and say how sure.",
+        do=SECOND_LOOK if animal.sure is Sure.LIKELY else "",
         rests_on=(),
     )
 
@@ -80,7 +83,7 @@ def _agreed(looks: Sequence[Sexing]) -> SexKnown:
         disputed=False,
         words=f"A {last.sex}: {' and '.join(sorted(people))} looked"
         + (", two people agreed." if surest is Sure.TWO_PEOPLE else "."),
-        do="" if surest in (Sure.SURE, Sure.TWO_PEOPLE) else "A second person looks too.",
+        do="" if surest in (Sure.SURE, Sure.TWO_PEOPLE) else SECOND_LOOK,
         rests_on=tuple(looks),
     )
 
@@ -97,7 +100,10 @@ def _either(words: str, looks: tuple[Sexing, ...]) -> SexKnown:
 
 
 def _disagree(looks: Sequence[Sexing]) -> str:
+    people = {one.by for one in looks if one.sure is not Sure.TOLD}
     said = "; ".join(
         f"{one.by} on {one.at:%d %B %Y}: {one.sex}" for one in looks if one.sure is not Sure.TOLD
     )
+    if len(people) == 1:
+        return f"One person looked more than once and said both ({said})."
     return f"Those who looked do not agree ({said})."

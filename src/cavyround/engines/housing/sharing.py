@@ -169,7 +169,8 @@ class Sharing:
             return
         for animal in here:
             known = sex_of(animal.breeder)
-            if known.sure is Sure.TOLD or (known.sex is Sex.UNKNOWN and not known.disputed):
+            unsure = known.sure in (Sure.TOLD, Sure.LIKELY) or known.sex is Sex.UNKNOWN
+            if unsure and not known.disputed:
                 yield by_rule(self.book, "told_sex", f"{animal.name}: {known.words}", animal.id)
 
     def _alone(self, here: list[Lodger]) -> Iterator[Why]:

@@ -153,3 +153,26 @@ class IntroductionOutcome(Append):
     def __str__(self) -> str:
         """What."""
         return f"{self.get_outcome_display()}"
+
+
+class LivingTakenBack(Append):
+    """A sexing, castration, pups felt or a litter was written down wrongly; it counts no more.
+
+    ``entry`` is the key of what is taken back; that stays readable, with ``why``.
+    """
+
+    WHAT = [
+        ("sexing", "A look at the sex"),
+        ("castration", "Neutered"),
+        ("pups_felt", "Pups felt"),
+        ("litter", "A litter"),
+    ]
+
+    animal = models.ForeignKey(Animal, models.PROTECT, related_name="living_taken_back")
+    what = models.CharField(max_length=10, choices=WHAT)
+    entry = models.UUIDField(unique=True)
+    why = models.CharField(max_length=200)
+
+    def __str__(self) -> str:
+        """What."""
+        return f"Taken back of {self.animal}: {self.get_what_display().lower()}"

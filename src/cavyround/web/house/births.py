@@ -12,9 +12,18 @@ from django.urls import reverse
 from django.utils import timezone
 
 from cavyround.advice.book import book
-from cavyround.advice.breeding import BreedingNow, sex_animal
+from cavyround.advice.breeding import BreedingNow, not_expected, sex_animal, sires_counted
 from cavyround.advice.labour import labours_now
-from cavyround.engines.breeding import STATE_WORDS, Expecting, LitterState, sex_of
+from cavyround.engines.breeding import (
+    STATE_WORDS,
+    Expecting,
+    LitterState,
+    Reason,
+    castrated_wait,
+    sex_of,
+)
+from cavyround.engines.breeding.reasons import to_do
+from cavyround.record.animals import ImpossibleError
 from cavyround.record.living import (
     MOST_PUPS,
     Born,
@@ -31,6 +40,8 @@ from cavyround.web.gate import for_readers, for_recorders, person_of
 from cavyround.web.house.choosing import animal_field, animals_field
 
 SEXES = [choice for choice in SexChoice.choices if choice[0] != "unknown"]
+# What is done of every sow that may give birth: said once.
+FOR_ALL = ("sick_emergency", "weigh", "no_pressing", "quiet_place")
 COUNT = {
     "min_value": "At least %(limit_value)d.",
     "max_value": "At most %(limit_value)d pups.",
@@ -46,6 +57,16 @@ class Sow:
     state: Expecting
     words: str
     met: tuple[tuple[str, Any], ...]
+
+    @property
+    def own(self) -> tuple[Reason, ...]:
+        """What is done of her in particular; what is done of all stands once above them."""
+        return tuple(one for one in self.state.do if one.code not in FOR_ALL)
+
+    @property
+    def is_emergency_now(self) -> bool:
+        """Whether any illness of hers is an emergency today."""
+        return any(one.code == "sick_emergency" for one in self.state.do)
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,6 +96,7 @@ def expectant(request: HttpRequest) -> HttpResponse:
             and (sex_of(one).disputed or sex_of(one).sex == "unknown")
         ],
         "today": timezone.localdate(known.now),
+        "for_all": [to_do(book(), care) for care in FOR_ALL[1:]],
         "signs": book().living.birth_signs,
         "none_wanted": book().living.care("none_wanted"),
         "here": "house",
@@ -107,7 +129,19 @@ class SexingForm(OnceForm):
     )
     sure = choose_field("How sure", SureChoice.choices[:4], missing="Say how sure.")
     how = line_field("How it was seen", 200, hint="For example: penis brought out, testicles felt.")
-    looked_by = line_field("Who looked, if it was somebody else", 120)
+    looked_by = line_field(
+        "Who looked, if it was somebody else", 120, hint="Where two people agree: the second one."
+    )
+
+    def clean(self) -> dict[str, Any]:
+        """Two people are two names, and what settles a sex says how it was seen."""
+        said = self.cleaned_data
+        if said.get("sure") == "two_people":
+            if not said.get("looked_by", "").strip():
+                self.add_error("looked_by", "Name the second person: two people are two names.")
+            if not said.get("how", "").strip():
+                self.add_error("how", "Say how it was seen: this settles the sex.")
+        return said
 
 
 @for_recorders
@@ -126,6 +160,10 @@ def sexing(request: HttpRequest, animal_id: UUID) -> HttpResponseBase:
 
 def _sexed(request: HttpRequest, animal: Animal, form: SexingForm) -> str:
     said = form.cleaned_data
+    me = str(person_of(request)).casefold()
+    if said["sure"] == "two_people" and said["looked_by"].strip().casefold() == me:
+        field, words = "looked_by", "That is you. Name the second person."
+        raise ImpossibleError(field, words)
     look = Look(sex=said["sex"], sure=said["sure"], how=said["how"], looked_by=said["looked_by"])
     sex_animal(person_of(request), animal, look, timezone.now())
     if animal.sex == "unknown":
@@ -163,9 +201,26 @@ def neutered(request: HttpRequest, animal_id: UUID) -> HttpResponseBase:
 
 
 def _neutered(request: HttpRequest, animal: Animal, form: NeuteredForm) -> str:
-    said = form.cleaned_data
-    keep_castration(person_of(request), animal, said["on"], timezone.now(), by_whom=said["by_whom"])
-    messages.success(request, "Kept.")
+    said, now = form.cleaned_data, timezone.now()
+    wait = castrated_wait(book())
+    if said["on"] + wait <= timezone.localdate(now) and not said["by_whom"].strip():
+        words = (
+            f"By this day {animal} is safe at once. Say who neutered it, or whose paper says so; "
+            "a slip of the year would hide a risk."
+        )
+        field = "by_whom"
+        raise ImpossibleError(field, words)
+    before = sires_counted(now, animal)
+    keep_castration(person_of(request), animal, said["on"], now, by_whom=said["by_whom"])
+    gone = sorted(before - sires_counted(timezone.now(), animal))
+    if gone:
+        messages.warning(
+            request,
+            f"Kept. By this day {animal} no longer counts as a possible sire for "
+            f"{', '.join(gone)}. If the day is wrong, take it back under Sex and litters.",
+        )
+    else:
+        messages.success(request, "Kept.")
     return reverse("animal", args=[animal.pk])
 
 
@@ -231,6 +286,11 @@ class LitterForm(OnceForm):
         hint="Each pup gets its own page by Arrival, born here; tick them here.",
     )
     note = words_field("What was seen")
+    looked_again = forms.BooleanField(
+        label="It is her litter, and this day, though she was expected on others",
+        required=False,
+        widget=forms.HiddenInput,
+    )
 
 
 @for_recorders
@@ -244,6 +304,11 @@ def litter_new(request: HttpRequest) -> HttpResponseBase:
 
 def _born(request: HttpRequest, form: LitterForm) -> str:
     said = form.cleaned_data
+    unlikely = not_expected(said["dam"], said["born_on"], timezone.now())
+    if unlikely and not said["looked_again"]:
+        field = "looked_again"
+        form.fields[field].widget = forms.CheckboxInput()
+        raise ImpossibleError(field, unlikely)
     born = Born(on=said["born_on"], alive=said["alive"], dead=said["dead"], note=said["note"])
     keep_litter(person_of(request), said["dam"], born, timezone.now(), pups=said["pups"])
     messages.success(request, f"The litter of {said['dam']} is kept.")

@@ -11,6 +11,7 @@ from cavyround.web.house import (
     looking,
     proposing,
     rounds,
+    written,
 )
 
 urlpatterns = [
@@ -36,6 +37,13 @@ urlpatterns = [
     path("house/labours/<uuid:labour_id>/since", labour.labour_since, name="labour-since"),
     path("house/labours/<uuid:labour_id>/over", labour.labour_over, name="labour-over"),
     path("house/labours/back/<uuid:seen_id>", labour.labour_take_back, name="labour-take-back"),
+    path("house/litters/<uuid:litter_id>/pups", written.litter_pups, name="litter-pups"),
+    path("animals/<uuid:animal_id>/breeding", written.written, name="animal-written"),
+    path(
+        "animals/<uuid:animal_id>/breeding/<str:what>/<uuid:entry_id>/back",
+        written.written_back,
+        name="animal-written-back",
+    ),
     path("animals/<uuid:animal_id>/sexing", births.sexing, name="animal-sexing"),
     path("animals/<uuid:animal_id>/neutered", births.neutered, name="animal-neutered"),
     path("animals/<uuid:animal_id>/pups-felt", births.pups_felt, name="animal-pups-felt"),
