@@ -307,3 +307,32 @@ def test_on_its_first_day_nothing_is_called_changed_since_yesterday(
     said = CaseSaid(signs_at=timezone.now() - DAY / 24, sure="suspected", why="bald nose")
     row = open_outbreak(lead, "lice", "Lice", "lice", animal, said, timezone.now() - DAY / 24)
     assert "Since yesterday" not in page(client, "outbreak", row.pk)
+
+
+def test_what_an_outbreak_asks_for_is_printed_by_task_and_by_pen_with_boxes(
+    client: Client, ringworm: Outbreak
+) -> None:
+    text = page(client, "outbreak-paper", ringworm.pk)
+    by_task, by_pen = text.split("<h2>By pen</h2>")
+    isolate = by_task.split('data-task="isolate"')[1].split("</section>")[0]
+    assert 'class="tick"' in isolate
+    assert "Juniper" in isolate
+    assert "People: your own risk" in by_task
+    assert "Clover, Long room" in by_pen
+    cob = by_pen.split("<strong>Cob</strong>")[1].split("</ul>")[0]
+    assert "Look at on these days, on " in cob
+    assert cob.count('class="tick"') >= 2
+    assert "in no pen, or not here" in by_pen
+    assert "A tick on this paper is not in the record." in text
+    assert reverse("outbreak-paper", args=[ringworm.pk]) in page(client, "outbreak", ringworm.pk)
+
+
+def test_the_quarantine_sheet_has_a_box_for_each_thing_that_is_missing(
+    client: Client, lead: Person
+) -> None:
+    comes(lead, "Clary", a_pen("quarantine", name="Q1"), days_ago=6)
+    text = page(client, "quarantine-paper")
+    clary = text.split("<h3>Clary</h3>")[1].split("</section>")[0]
+    assert "No whole check yet: do one." in clary
+    assert clary.count('class="tick"') >= 4
+    assert reverse("quarantine-paper") in page(client, "quarantine")

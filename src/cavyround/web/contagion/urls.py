@@ -2,7 +2,15 @@
 
 from django.urls import path
 
-from cavyround.web.contagion import entries, mending, opening, outbreaks, quarantine, sharing
+from cavyround.web.contagion import (
+    entries,
+    mending,
+    opening,
+    outbreaks,
+    papers,
+    quarantine,
+    sharing,
+)
 
 ONE = "outbreaks/<uuid:outbreak_id>"
 ANIMAL = "animals/<uuid:animal_id>"
@@ -10,9 +18,11 @@ urlpatterns = [
     path("apart", quarantine.quarantine, name="quarantine"),
     path(f"{ANIMAL}/quarantine", quarantine.quarantine_set, name="quarantine-set"),
     path(f"{ANIMAL}/quarantine/end", quarantine.quarantine_end, name="quarantine-end"),
+    path("apart/sheet", papers.quarantine_paper, name="quarantine-paper"),
     path("outbreaks", outbreaks.outbreaks, name="outbreaks"),
     path("outbreaks/new", opening.outbreak_new, name="outbreak-new"),
     path(ONE, outbreaks.outbreak, name="outbreak"),
+    path(f"{ONE}/sheet", papers.outbreak_paper, name="outbreak-paper"),
     path(f"{ONE}/case", entries.outbreak_case, name="outbreak-case"),
     path(f"{ONE}/done", entries.outbreak_said, name="outbreak-said"),
     path(f"{ONE}/close", entries.outbreak_close, name="outbreak-close"),
