@@ -11,6 +11,7 @@ from django.utils import timezone
 from cavyround.advice.breeding import BreedingNow
 from cavyround.engines.breeding import sex_of
 from cavyround.record.animals import Coming, Leaving, arrive, depart, move
+from cavyround.record.living import begin_introduction, end_introduction
 from cavyround.record.models import Animal, Castration, Litter, LitterPup, Person, Sexing
 from cavyround.record.places import Floor, keep_pen, keep_room
 from tests.builders import an_animal
@@ -212,3 +213,27 @@ def test_nothing_of_another_animal_is_taken_back(
     row = Sexing.objects.get()
     assert take_back(client, moss, "sexing", row.pk).status_code == 404
     assert take_back(client, fern, "weight", row.pk).status_code == 404
+
+
+def test_an_introduction_to_an_entire_boar_is_a_contact_until_somebody_ends_it(
+    client: Client, lead: Person
+) -> None:
+    fern, moss = grown(lead, "Fern"), grown(lead, "Moss", sex="boar", pregnant="unknown")
+    assert expected() == set()
+    begun = begin_introduction(lead, [fern, moss], timezone.now() - 2 * DAY)
+    [one] = BreedingNow(timezone.now()).expecting
+    assert one.with_now == (str(moss.pk),)
+    end_introduction(lead, begun, "parted", timezone.now() - DAY)
+    [one] = BreedingNow(timezone.now()).expecting
+    assert one.possible.last == timezone.localdate() - DAY + 72 * DAY
+
+
+def test_the_pages_that_ask_for_a_look_say_how_she_is_held(
+    client: Client, pair: dict[str, Animal]
+) -> None:
+    for name in ("animal-sexing", "animal-pups-felt"):
+        page = client.get(reverse(name, args=[pair["fern"].pk])).content.decode()
+        assert "do not tip her" in page
+    page = client.get(reverse("animal-sexing", args=[pair["moss"].pk])).content.decode()
+    assert "the rump always held" in page
+    assert "do not tip her" not in page

@@ -15,6 +15,7 @@ from cavyround.facts.stays import Stay
 from cavyround.record.animals import state
 from cavyround.record.breeding_facts import animals_that_matter, breeders_of, litters_since
 from cavyround.record.living import Look, keep_sexing
+from cavyround.record.meetings import meetings_of
 from cavyround.record.models import Animal, Person, Sexing
 from cavyround.record.stays import stays_of
 from cavyround.record.taking_back import sex_before, take_back_living
@@ -45,6 +46,11 @@ class BreedingNow:
         return stays_of([row.pk for row in self.rows])
 
     @cached_property
+    def meetings(self) -> list[Stay]:
+        """Where they met outside their pens."""
+        return meetings_of([row.pk for row in self.rows])
+
+    @cached_property
     def by_id(self) -> Mapping[str, Animal]:
         """The rows by id as text."""
         return {str(row.pk): row for row in self.rows}
@@ -58,6 +64,7 @@ class BreedingNow:
             now=self.now,
             zone=timezone.get_current_timezone(),
             book=book(),
+            meetings=self.meetings,
         )
         return [one for one in found if self.by_id[one.animal].is_here]
 
@@ -68,7 +75,15 @@ class BreedingNow:
         animals = {one.id: one for one in self.breeders}
         zone = timezone.get_current_timezone()
         return [
-            litter_state(one, animals, self.stays, now=self.now, zone=zone, book=book())
+            litter_state(
+                one,
+                animals,
+                self.stays,
+                now=self.now,
+                zone=zone,
+                book=book(),
+                meetings=self.meetings,
+            )
             for one in litters_since(since)
         ]
 
@@ -94,6 +109,11 @@ def sires_counted(now: datetime, sire: Animal) -> frozenset[str]:
     known = BreedingNow(now)
     key = str(sire.pk)
     return frozenset(known.by_id[one.animal].name for one in known.expecting if key in one.sires)
+
+
+def may_be_expecting(animal: Animal, now: datetime) -> bool:
+    """Whether it may give birth, by what is known or not known of whom it met."""
+    return any(one.animal == str(animal.pk) for one in BreedingNow(now).expecting)
 
 
 def not_expected(dam: Animal, on: date, now: datetime) -> str:

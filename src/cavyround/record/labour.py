@@ -59,6 +59,8 @@ def begin_labour(
     before = kept_already(Labour, entry) or open_labour_of(animal)
     if before is not None:
         return before, False
+    if not animal.is_here:
+        _refuse("since", f"{animal} is no longer here. Write down first that it came back.")
     if animal.sex == "boar":
         _refuse(
             "since",

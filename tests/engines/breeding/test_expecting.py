@@ -5,16 +5,17 @@ about 70.5 days with one pup and 66.8 with six (Goy, Hoar and Young 1957, from m
 parting at 21 days (Melbourne rabbit clinic; Matos and others, AR2021-0068).
 """
 
-from datetime import date, timedelta
+from datetime import UTC, date, timedelta
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from cavyround.advice.book import book
-from cavyround.engines.breeding import State, mean_gestation
+from cavyround.engines.breeding import Expecting, State, expecting, mean_gestation
 from cavyround.facts.animal import Born, Known, Sex
 from cavyround.facts.breeding import Away, Felt, MetBefore, SaidPregnant, Sure
+from cavyround.facts.stays import Stay
 from tests.engines.breeding.made import (
     NOW,
     TODAY,
@@ -309,3 +310,25 @@ def test_a_time_away_is_company_nobody_knows_of() -> None:
     one = expect_one([away], [])
     assert one.history_unknown
     assert one.possible.last == ago(10) + timedelta(days=72)
+
+
+def test_a_shared_run_counts_where_they_were_there_at_one_moment_and_not_on_one_day() -> None:
+    pens = [stay("sow", "a", 90), stay("boar", "b", 90)]
+    morning, evening = stay("sow", "run", 10.9, 10.8), stay("boar", "run", 10.5, 10.4)
+    assert expect([sow(), boar()], pens) == []
+    together = [stay("sow", "run", 10.9, 10.5), stay("boar", "run", 10.8, 10.4)]
+
+    def met(meetings: list[Stay]) -> list[Expecting]:
+        animals = [sow(), boar()]
+        found = expecting(animals, pens, now=NOW, zone=UTC, book=book(), meetings=meetings)
+        return list(found)
+
+    assert met([morning, evening]) == []
+    [one] = met(together)
+    assert one.sires == ("boar",)
+    assert one.possible.last == (NOW - timedelta(days=10.5)).date() + timedelta(days=72)
+    backwards = [stay("sow", "run", 10.5, 10.9), stay("boar", "run", 10.8, 10.4)]
+    assert met(backwards)
+    lasting = [stay("sow", "run", 1), stay("boar", "run", 1)]
+    [still] = met(lasting)
+    assert still.state is State.WITH_BOAR

@@ -2,8 +2,9 @@
 
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta, tzinfo
+from itertools import combinations
 
 from cavyround.engines.breeding.fertile import Fertile, as_dam, as_sire
 from cavyround.facts.breeding import Breeder, MetBefore
@@ -39,10 +40,13 @@ def contacts_of_all(
     now: datetime,
     zone: tzinfo,
     book: Knowledge,
+    meetings: Iterable[Stay] = (),
 ) -> Mapping[str, tuple[Contact, ...]]:
     """For each animal that may conceive, all contacts with those that may sire.
 
     A stay that ends before it begins counts for both its days: a slip hides no risk.
+    ``meetings`` are times outside a pen, in a run or while they are introduced, as stays at
+    that place: they count where two were there at the same moment, not on the same day.
     """
     sires = {one.id: known for one in animals if (known := as_sire(one, book)) is not None}
     dams = {one.id: known for one in animals if (known := as_dam(one, book)) is not None}
@@ -59,10 +63,54 @@ def contacts_of_all(
                 contact = _met(dam, sire, dams[dam.animal], sires[sire.animal], pen, today)
                 if contact is not None:
                     found[dam.animal].append(contact)
+    for contact in _outside(meetings, dams, sires, now, zone):
+        found[contact.dam].append(contact)
     for animal in animals:
         if animal.id in dams:
             found[animal.id] += _told(animal)
     return {animal: tuple(_joined(contacts)) for animal, contacts in found.items() if contacts}
+
+
+def _outside(
+    meetings: Iterable[Stay],
+    dams: Mapping[str, Fertile],
+    sires: Mapping[str, Fertile],
+    now: datetime,
+    zone: tzinfo,
+) -> Iterator[Contact]:
+    """The contacts outside pens, each with where it was."""
+    today = now.astimezone(zone).date()
+    for place, one, other in _met_outside(meetings):
+        for she, he in ((one, other), (other, one)):
+            if she.animal not in dams or he.animal not in sires:
+                continue
+            days = _days(she, now, zone), _days(he, now, zone)
+            contact = _met(*days, dams[she.animal], sires[he.animal], place, today)
+            if contact is not None:
+                yield replace(contact, why=f"{contact.why}; {place}")
+
+
+def _met_outside(meetings: Iterable[Stay]) -> Iterator[tuple[str, Stay, Stay]]:
+    """Each two that were at one place at the same moment, with that time and no more."""
+    by_place: dict[str, list[Stay]] = defaultdict(list)
+    for one in meetings:
+        by_place[one.pen].append(_forwards(one))
+    for place, inside in by_place.items():
+        for one, other in combinations(inside, 2):
+            both = one.shared(other)
+            if both is not None and one.animal != other.animal:
+                began, ended = both
+                yield (
+                    place,
+                    replace(one, began_at=began, ended_at=ended),
+                    replace(other, began_at=began, ended_at=ended),
+                )
+
+
+def _forwards(stay: Stay) -> Stay:
+    if not stay.runs_backwards or stay.ended_at is None:
+        return stay
+    return replace(stay, began_at=stay.ended_at, ended_at=stay.began_at)
 
 
 @dataclass(frozen=True, slots=True)

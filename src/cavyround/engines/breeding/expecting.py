@@ -83,9 +83,10 @@ def expecting(
     now: datetime,
     zone: tzinfo,
     book: Knowledge,
+    meetings: Iterable[Stay] = (),
 ) -> tuple[Expecting, ...]:
     """All sows, and animals that may be sows, that may give birth; most pressing first."""
-    met = contacts_of_all(animals, stays, now=now, zone=zone, book=book)
+    met = contacts_of_all(animals, stays, now=now, zone=zone, book=book, meetings=meetings)
     today = now.astimezone(zone).date()
     found = [one for a in animals if (one := _of_one(a, met, today, book)) is not None]
     order = list(State)

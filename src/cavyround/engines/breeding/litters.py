@@ -61,6 +61,7 @@ def litter_state(
     now: datetime,
     zone: tzinfo,
     book: Knowledge,
+    meetings: Sequence[Stay] = (),
 ) -> LitterState:
     """Everything about one litter; pups that are not among ``animals`` are left out."""
     today = now.astimezone(zone).date()
@@ -68,7 +69,7 @@ def litter_state(
     where = {stay.animal: stay.pen for stay in stays if stay.holds_at(now)}
     known = [animals[pup] for pup in litter.pups if pup in animals]
     pups = tuple(_pup(pup, litter, known, where, part_by, book) for pup in known)
-    sires, told = _sires(litter, animals, stays, now, zone, book)
+    sires, told = _sires(litter, animals, (stays, meetings), now, zone, book)
     after = timedelta(days=int(book.number("after_birth_watch_days")))
     unsexed = tuple(pup.animal for pup in pups if pup.sex is Sex.UNKNOWN)
     part_now = tuple(p.animal for p in pups if p.part_by is not None and p.part_by <= today)
@@ -90,7 +91,7 @@ def litter_state(
 def _sires(
     litter: LitterFacts,
     animals: Mapping[str, Breeder],
-    stays: Sequence[Stay],
+    where: tuple[Sequence[Stay], Sequence[Stay]],
     now: datetime,
     zone: tzinfo,
     book: Knowledge,
@@ -99,7 +100,10 @@ def _sires(
     span = book.span("gestation_days")
     first = litter.born_on - timedelta(days=int(span.high))
     last = litter.born_on - timedelta(days=int(span.low))
-    met = contacts_of_all(list(animals.values()), stays, now=now, zone=zone, book=book)
+    stays, meetings = where
+    met = contacts_of_all(
+        list(animals.values()), stays, now=now, zone=zone, book=book, meetings=meetings
+    )
     found = [
         one
         for one in met.get(litter.dam, ())

@@ -12,7 +12,13 @@ from django.urls import reverse
 from django.utils import timezone
 
 from cavyround.advice.book import book
-from cavyround.advice.breeding import BreedingNow, not_expected, sex_animal, sires_counted
+from cavyround.advice.breeding import (
+    BreedingNow,
+    may_be_expecting,
+    not_expected,
+    sex_animal,
+    sires_counted,
+)
 from cavyround.advice.labour import labours_now
 from cavyround.engines.breeding import (
     STATE_WORDS,
@@ -154,8 +160,16 @@ def sexing(request: HttpRequest, animal_id: UUID) -> HttpResponseBase:
         form,
         lambda: _sexed(request, animal, form),
         "web/house/form.html",
-        _page(animal, f"Sex of {animal}"),
+        _page(animal, f"Sex of {animal}") | {"hint": _how_to_hold(animal)},
     )
+
+
+def _how_to_hold(animal: Animal) -> str:
+    """What keeps the animal safe while it is looked at, and whether it is to be tipped at all."""
+    words = book().living.care("hold_to_look").words
+    if animal.pregnant in ("yes", "possible") or may_be_expecting(animal, timezone.now()):
+        return f"▲ {book().living.care('hold_expectant').words} {words}"
+    return words
 
 
 def _sexed(request: HttpRequest, animal: Animal, form: SexingForm) -> str:
@@ -253,7 +267,7 @@ def pups_felt(request: HttpRequest, animal_id: UUID) -> HttpResponseBase:
         form,
         lambda: _felt(request, animal, form),
         "web/house/form.html",
-        _page(animal, f"Pups felt in {animal}"),
+        _page(animal, f"Pups felt in {animal}") | {"hint": _how_to_hold(animal)},
     )
 
 
