@@ -11,9 +11,11 @@ from django.db.models import Count, F, OuterRef, QuerySet, Subquery
 from django.utils import timezone
 
 from cavyround.advice.book import book
+from cavyround.advice.keeping_apart import apart_now
 from cavyround.advice.latest import Advised, latest_advice
 from cavyround.advice.living_due import living_due
 from cavyround.advice.medicines.counting import dose_reasons
+from cavyround.advice.order_of_care import OrderOfCare, order_of_care
 from cavyround.advice.outbreaks_today import looks_due
 from cavyround.advice.quarantine import Quarantined, in_quarantine
 from cavyround.engines.contagion.asks import asks_of
@@ -21,9 +23,6 @@ from cavyround.knowledge.urgency import Urgency
 from cavyround.record.models import Animal, Check, FollowUp, Pen, StepState, WeightSaid
 from cavyround.record.models.checks import CheckKind
 
-# Handle the most vulnerable and healthy first, then residents, then quarantine, the sick last.
-# Source: order of care of the Association of Shelter Veterinarians' guidelines (2022), from memory.
-ORDER = ("nursery", "residents", "foster", "no_pen", "quarantine", "sick_bay", "isolation")
 WHOLE_CHECKS = (CheckKind.FULL, CheckKind.ARRIVAL)
 # An unfinished check is somebody's hands on the animal for about this long. Our own judgement.
 ON_THE_TABLE = timedelta(minutes=30)
@@ -82,6 +81,7 @@ class Here:
     due: list[Due]
     others: list[Animal]
     quarantined: list[Quarantined]
+    order: OrderOfCare
 
 
 def due_today(now: datetime) -> list[Due]:
@@ -93,25 +93,36 @@ def here_today(now: datetime) -> Here:
     """All animals here, and which of them are due today or overdue."""
     here = Animal.objects.filter(left_on=None)
     quarantined = in_quarantine(now)
+    apart = apart_now(now, quarantined)
     known = _known(here, quarantined, now)
+    order = order_of_care(now, advised=known.advice, apart=apart)
     pens = Pen.objects.select_related("room").in_bulk()
     due, others = [], []
     for animal in here.select_related("face"):
         # One pen for all who share it; fetched with each animal, a herd has as many as animals.
         if animal.pen_id in pens:
             animal.pen = pens[animal.pen_id]
-        one = _due(animal, known)
+        one = _due(animal, known, order.stage(animal))
         if one is None:
             others.append(animal)
         else:
             due.append(one)
-    return Here(sorted(due, key=_round_order), others, quarantined)
+    return Here(_in_order(due, order), others, quarantined, order)
 
 
-def _round_order(due: Due) -> tuple[Any, ...]:
-    pen = due.pen
-    place = (pen.room.position, pen.position) if pen else (0, 0)
-    return (ORDER.index(due.group), -due.overdue_days, *place, due.animal.name)
+def _in_order(due: list[Due], order: OrderOfCare) -> list[Due]:
+    """By stage, then the pen with the longest overdue first; a pen is never come back to."""
+    longest: dict[object, int] = {}
+    for one in due:
+        longest[one.pen] = max(one.overdue_days, longest.get(one.pen, 0))
+
+    def place(one: Due) -> tuple[Any, ...]:
+        pen = one.pen
+        where = (pen.room.position, pen.position, pen.pk) if pen else (0, 0, 0)
+        waits = longest[pen] if pen else one.overdue_days
+        return (order.place[one.group], -waits, *where, -one.overdue_days, one.animal.name)
+
+    return sorted(due, key=place)
 
 
 def _known(here: QuerySet[Animal], quarantined: list[Quarantined], now: datetime) -> _Known:
@@ -177,7 +188,7 @@ def _last_checks(here: QuerySet[Animal]) -> dict[UUID, _LastCheck]:
     }
 
 
-def _due(animal: Animal, known: _Known) -> Due | None:
+def _due(animal: Animal, known: _Known, stage: str) -> Due | None:
     reasons = [reason for reason in _reasons(animal, known) if reason.due_on <= known.today]
     if not reasons:
         return None
@@ -189,19 +200,12 @@ def _due(animal: Animal, known: _Known) -> Due | None:
         # A dose alone is no check: it is on the dose round. Who is due anyway is told of both.
         reasons=(*(reason.words for reason in reasons), *known.doses.get(animal.id, ())),
         overdue_days=(known.today - first.due_on).days,
-        group=_group(animal, given),
+        group=stage,
         pen=animal.pen,
         kind=whole[0] if whole else first.kind,
         urgency=given.urgency if given else None,
         being_checked_by=known.on_table.get(animal.id, ""),
     )
-
-
-def _group(animal: Animal, given: Advised | None) -> str:
-    """Where it comes in the round: what was advised to be kept apart comes last."""
-    if given is not None and given.isolate:
-        return "isolation"
-    return animal.pen.kind if animal.pen else "no_pen"
 
 
 def _reasons(animal: Animal, known: _Known) -> Iterable[_Reason]:

@@ -1,6 +1,6 @@
 """Who is kept apart, why and until when: the clocks of quarantine, and the exposed."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from datetime import date, datetime
 
@@ -38,10 +38,14 @@ class Apart:
         return None
 
 
-def apart_now(now: datetime) -> Apart:
-    """Everybody whose quarantine runs, wherever it stands, and the exposed that are watched."""
+def apart_now(now: datetime, quarantined: Iterable[Quarantined] | None = None) -> Apart:
+    """Everybody whose quarantine runs, wherever it stands, and the exposed that are watched.
+
+    ``quarantined`` are those in quarantine, where they are known already.
+    """
+    running = in_quarantine(now) if quarantined is None else quarantined
     return Apart(
-        quarantined={str(one.animal.pk): one for one in in_quarantine(now)},
+        quarantined={str(one.animal.pk): one for one in running},
         exposed=watched(now),
     )
 

@@ -74,6 +74,16 @@ def last_contacts(now: datetime) -> dict[str, tuple[datetime, str]]:
     return last
 
 
+def cases_now(now: datetime) -> frozenset[str]:
+    """The animals that are cases of any open outbreak and not over it."""
+    return frozenset(
+        one.case.animal
+        for _, stands in _standing(now)
+        for one in stands.windows
+        if one.case.counts and (one.case.over_at is None or one.case.over_at > now)
+    )
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Watched:
     """An exposed animal is watched: for what, and until when; None while the contact lasts."""

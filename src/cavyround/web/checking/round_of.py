@@ -19,11 +19,12 @@ from django.views.decorators.http import require_safe
 from cavyround.advice.book import book
 from cavyround.advice.due import Due, Here, here_today
 from cavyround.advice.labour import with_labours
+from cavyround.advice.order_of_care import OrderOfCare
 from cavyround.engines.check import Plan, PlannedStep, plan_check
 from cavyround.engines.weight.said import Expected
 from cavyround.facts.animal import AnimalFacts, Weighing
 from cavyround.record.building import facts_of_all
-from cavyround.record.models import Animal, PenKind, VetNumber, WeighIn
+from cavyround.record.models import Animal, VetNumber, WeighIn
 from cavyround.record.models.checks import CheckKind
 from cavyround.web.checking.doubting import (
     as_expected,
@@ -44,7 +45,6 @@ BROKEN = (
     "down what you find, and tell whoever runs the tool. The others can be checked as always."
 )
 NOTHING_PLANNED = json.dumps({"holds": [], "kit": []})
-PEN_WORDS = dict(PenKind.choices)
 log = logging.getLogger(__name__)
 
 
@@ -53,6 +53,7 @@ class _Known:
     """What is known of the animals of one round, and the moment in the rescue's own zone."""
 
     now: datetime
+    order: OrderOfCare
     due: Mapping[UUID, Due]
     facts: Mapping[UUID, AnimalFacts]
     weights: Mapping[UUID, WeighIn | Weighing]
@@ -77,6 +78,7 @@ def round_json(request: HttpRequest) -> HttpResponse:
     facts = _facts(animals, now)
     known = _Known(
         now,
+        here.order,
         {one.animal.id: one for one in here.due},
         facts,
         _last_weights(animals, facts, now),
@@ -132,7 +134,7 @@ def _last_weights(
 
 def _animal(animal: Animal, known: _Known, kind: str) -> str:
     """One animal with its plan; one that cannot be planned is sent with words instead."""
-    who = _who(animal, known.due.get(animal.id), kind)
+    who = _who(animal, known.due.get(animal.id), kind, known.order)
     try:
         facts = known.facts[animal.id]
         told = {
@@ -148,9 +150,9 @@ def _animal(animal: Animal, known: _Known, kind: str) -> str:
         return object_of(who | nothing, {"plan": NOTHING_PLANNED})
 
 
-def _who(animal: Animal, due: Due | None, kind: str) -> dict[str, Any]:
+def _who(animal: Animal, due: Due | None, kind: str, order: OrderOfCare) -> dict[str, Any]:
     urgency = due.urgency if due else None
-    group = due.group if due else animal.pen.kind if animal.pen else "no_pen"
+    group = order.groups[order.stage(animal)]
     return {
         "id": str(animal.id),
         "name": animal.name,
@@ -158,8 +160,8 @@ def _who(animal: Animal, due: Due | None, kind: str) -> dict[str, Any]:
         "sex_words": "sex not known" if animal.sex == "unknown" else animal.sex,
         "pen": str(animal.pen) if animal.pen else "",
         "pen_id": str(animal.pen_id) if animal.pen_id else "",
-        "group": group,
-        "group_words": PEN_WORDS.get(group, "No pen yet"),
+        "group": group.group,
+        "group_words": group.words,
         "photo": reverse("photo", args=[animal.face.digest]) if animal.face else None,
         "due": due is not None,
         "reasons": list(due.reasons) if due else [],

@@ -16,12 +16,13 @@ from django.views.decorators.http import require_safe
 from cavyround.advice.book import book
 from cavyround.advice.medicines.running import RunningCourse
 from cavyround.advice.medicines.shelf import syringe_of
-from cavyround.advice.medicines.today import APART, doses_today
+from cavyround.advice.medicines.today import doses_today
 from cavyround.advice.medicines.working import WorkedDose, work_out_all
+from cavyround.advice.order_of_care import OrderOfCare
 from cavyround.engines.courses import CourseDue, DoseRound, Sitting
 from cavyround.engines.courses.dose_round import DoseToGive
 from cavyround.engines.dosing import Syringe, syringe_in_hand
-from cavyround.record.models import Animal, Pen, PenKind, Person, Product, Role, VetNumber
+from cavyround.record.models import Animal, Pen, Person, Product, Role, VetNumber
 from cavyround.record.models.shelf import ProductKind
 from cavyround.web.checking.doubting import (
     as_expected,
@@ -50,6 +51,7 @@ class _Today:
     now: datetime
     round: DoseRound
     courses: Mapping[str, RunningCourse]
+    order: OrderOfCare
     shown: tuple[Shown, ...]
 
 
@@ -115,7 +117,7 @@ def _today(now: datetime) -> _Today:
     ]
     keys = {one.key for one in waiting}
     done = [one for one in (shown(each, None) for each in given.done) if one.key not in keys]
-    return _Today(now, given, today.courses, (*waiting, *done))
+    return _Today(now, given, today.courses, today.order, (*waiting, *done))
 
 
 def _syringes() -> dict[str, Syringe]:
@@ -155,7 +157,7 @@ def _animals(today: _Today, more: set[str]) -> list[Animal]:
 
 
 def _pen_of(animal: Animal, today: _Today) -> str:
-    """The pen it is dosed with: its own, or apart from it at the end of the round."""
+    """The pen it is dosed with."""
     for one in today.shown:
         if one.running.course.animal == str(animal.pk) and one.to_give.pen:
             return one.to_give.pen
@@ -170,10 +172,9 @@ def _pens(animals: Iterable[Animal], today: _Today) -> list[dict[str, str]]:
     rest = sorted(here - set(order) - {NO_PEN})
     found = []
     for key in dict.fromkeys([*order, *rest]):
-        pen = names.get(key.removesuffix(APART))
+        pen = names.get(key)
         if pen is not None and key in here:
-            apart = key.endswith(APART)
-            words = "to be kept apart, last" if apart else str(PenKind(pen.kind).label)
+            words = today.order.groups[today.order.of_pen.get(pen.pk, pen.kind)].words
             found.append({"id": key, "name": str(pen), "group_words": words})
     if NO_PEN in here:
         found.append({"id": NO_PEN, "name": "No pen yet", "group_words": ""})

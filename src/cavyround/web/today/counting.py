@@ -7,6 +7,7 @@ from django.utils import timezone
 
 from cavyround.advice.latest import latest_advice
 from cavyround.advice.medicines.today import doses_today
+from cavyround.advice.order_of_care import OrderOfCare
 from cavyround.knowledge.urgency import Urgency
 from cavyround.record.models import Animal, Check, FollowUp, VetAnswer, VetQuestion, WeightSaid
 
@@ -37,9 +38,9 @@ class DosesDue:
         return bool(self.to_give or self.given or self.ask_vet)
 
 
-def doses_due(now: datetime) -> DosesDue:
+def doses_due(now: datetime, order: OrderOfCare) -> DosesDue:
     """The doses of the day."""
-    day = doses_today(now).round
+    day = doses_today(now, order).round
     return DosesDue(
         to_give=sum(len(sitting.doses) for sitting in day.sittings),
         given=len(day.done),

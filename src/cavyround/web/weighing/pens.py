@@ -13,9 +13,9 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.gzip import gzip_page
 from django.views.decorators.http import require_safe
 
-from cavyround.advice.due import ORDER
+from cavyround.advice.order_of_care import NO_PEN, OrderOfCare, order_of_care
 from cavyround.engines.weight.said import Expected, Reading
-from cavyround.record.models import Animal, PenKind, WeighIn
+from cavyround.record.models import Animal, WeighIn
 from cavyround.web.checking.doubting import (
     as_expected,
     as_last,
@@ -27,8 +27,6 @@ from cavyround.web.checking.doubting import (
 from cavyround.web.gate import for_recorders, person_of
 from cavyround.web.scale_trial.settings import scale_settings
 from cavyround.web.templatetags.words import age
-
-NO_PEN = "no_pen"
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,7 +48,8 @@ def pens_json(request: HttpRequest) -> JsonResponse:
     person = person_of(request)
     now = timezone.localtime(timezone.now())
     here = Animal.objects.filter(left_on=None).select_related("pen__room", "face")
-    animals = sorted(here, key=_in_order)
+    order = order_of_care(now)
+    animals = sorted(here, key=lambda animal: _place(animal, order))
     known = _Known(
         now, last_weights(animals, now), expected_each(animals, now), readings_each(animals, now)
     )
@@ -60,19 +59,19 @@ def pens_json(request: HttpRequest) -> JsonResponse:
             "now": now.isoformat(),
             "weight": bounds(),
             "scale": scale_settings(),
-            "pens": _pens(animals),
+            "pens": _pens(animals, order),
             "animals": [_animal(animal, known) for animal in animals],
         }
     )
 
 
-def _in_order(animal: Animal) -> tuple[Any, ...]:
+def _place(animal: Animal, order: OrderOfCare) -> tuple[Any, ...]:
     """From healthy to contagious, room by room and pen by pen, then by name."""
     pen = animal.pen
     if pen is None:
-        return (ORDER.index(NO_PEN), 0, "", 0, "", animal.name)
+        return (order.place[order.stage(animal)], 0, "", 0, "", animal.name)
     return (
-        ORDER.index(pen.kind),
+        order.place[order.stage(animal)],
         pen.room.position,
         pen.room.name,
         pen.position,
@@ -81,8 +80,8 @@ def _in_order(animal: Animal) -> tuple[Any, ...]:
     )
 
 
-def _pens(animals: list[Animal]) -> list[dict[str, str]]:
-    pens = {_pen_id(animal): _pen(animal) for animal in animals}
+def _pens(animals: list[Animal], order: OrderOfCare) -> list[dict[str, str]]:
+    pens = {_pen_id(animal): _pen(animal, order) for animal in animals}
     return list(pens.values())
 
 
@@ -90,13 +89,13 @@ def _pen_id(animal: Animal) -> str:
     return str(animal.pen_id) if animal.pen_id else NO_PEN
 
 
-def _pen(animal: Animal) -> dict[str, str]:
+def _pen(animal: Animal, order: OrderOfCare) -> dict[str, str]:
     if animal.pen is None:
         return {"id": NO_PEN, "name": "No pen yet", "group_words": "Not in a pen yet"}
     return {
         "id": str(animal.pen_id),
         "name": str(animal.pen),
-        "group_words": str(PenKind(animal.pen.kind).label),
+        "group_words": order.groups[order.stage(animal)].words,
     }
 
 
