@@ -31,6 +31,7 @@ from cavyround.engines.housing.rounds import (
 )
 from cavyround.engines.housing.sharing import Sharing, Why
 from cavyround.engines.housing.solving import Solved, is_possible, solve
+from cavyround.engines.housing.steps import OneMove, Step, in_steps
 
 __all__ = [
     "KIND_WORDS",
@@ -43,10 +44,12 @@ __all__ = [
     "IntroductionState",
     "NoPlace",
     "NotFound",
+    "OneMove",
     "Placement",
     "Proposal",
     "Sharing",
     "Solved",
+    "Step",
     "Stop",
     "Stretch",
     "Why",
@@ -55,6 +58,7 @@ __all__ = [
     "cost_now",
     "cost_of",
     "in_order",
+    "in_steps",
     "introduction_state",
     "is_possible",
     "minutes_per_animal",

@@ -17,8 +17,10 @@ from cavyround.engines.housing import (
     Placement,
     Proposal,
     as_it_is,
+    in_steps,
 )
 from cavyround.web.gate import for_readers
+from cavyround.web.house.taking_up import named_step, taken_up_today
 
 # So much of the solver's work that nobody waits long at a page; the command line has more.
 PAGE_EFFORT = 1.5
@@ -39,15 +41,19 @@ class Named:
 @for_readers
 def proposal(request: HttpRequest) -> HttpResponse:
     """Where all would live by the rules with the fewest moves. Nobody is moved by it."""
-    house = house_now(timezone.now())
+    now = timezone.now()
+    house = house_now(now)
     answer = propose_apart(house, effort=PAGE_EFFORT)
     page: dict[str, Any] = {
         "as_it_is": [why for why in as_it_is(house) if why.hard],
         "here": "house",
         "floor": book().living.floor,
+        "taken_up": taken_up_today(now),
     }
     if isinstance(answer, Proposal):
         page["proposal"] = answer
+        plan = {one.animal: one.pen for one in answer.placements}
+        page["steps"] = [named_step(house, one) for one in in_steps(house, plan)]
         page["moves"] = [_named(house, one) for one in answer.moves]
         page["stays"] = len(answer.placements) - len(answer.moves)
         page["parted"] = [_names(house, pair) for pair in answer.parted_bonds]

@@ -11,6 +11,7 @@ from cavyround.web.house import (
     looking,
     proposing,
     rounds,
+    taking_up,
     written,
 )
 
@@ -19,6 +20,7 @@ urlpatterns = [
     path("house/together", between.together, name="house-together"),
     path("house/together/new", between.tie_new, name="tie-new"),
     path("house/proposal", proposing.proposal, name="house-proposal"),
+    path("house/proposal/step", taking_up.take_up, name="house-proposal-step"),
     path("house/expectant", births.expectant, name="house-expectant"),
     path("house/litters/new", births.litter_new, name="litter-new"),
     path("house/introductions", introducing.introductions, name="house-introductions"),
