@@ -213,3 +213,50 @@ def test_a_stay_that_cannot_be_right_is_shown_and_leads_to_where_it_is_mended(
     page = signed_in(carer).get(reverse("house")).content.decode()
     assert "The stay ends before it begins" in page
     assert reverse("move-correct", args=[row.pk]) in page
+
+
+def test_the_second_of_two_who_move_one_animal_is_told_what_the_first_did(
+    house: dict[str, Animal], carer: Person, lead: Person
+) -> None:
+    client, fern = signed_in(carer), house["fern"]
+    bay = keep_pen(keep_room("Bay"), "Sick bay", "sick_bay", floor=Floor(area_cm2=9800))
+    apart = keep_pen(keep_room("Far"), "Isolation", "isolation", floor=Floor(area_cm2=9800))
+    address = reverse("animal-move", args=[fern.pk])
+    was = client.get(address).context["form"]["was"].value()
+    move(lead, fern, apart, timezone.now(), why="a bald nose")
+    said = {"pen": bay.pk, "why": "limps", "all_the_same": "on", "was": was}
+    refused = client.post(address, said)
+    assert refused.status_code == 422
+    [words] = refused.context["form"].errors["pen"]
+    assert str(lead) in words
+    assert "Isolation" in words
+    assert "a bald nose" in words
+    fern.refresh_from_db()
+    assert fern.pen == apart
+    again = refused.context["form"]["was"].value()
+    assert client.post(address, said | {"was": again}).status_code == 302
+    fern.refresh_from_db()
+    assert fern.pen == bay
+
+
+def test_one_that_left_is_moved_nowhere(house: dict[str, Animal], carer: Person) -> None:
+    client, moss = signed_in(carer), house["moss"]
+    pen = house["fern"].pen
+    assert pen is not None
+    died = {"how": "died", "on": timezone.localdate().isoformat()}
+    client.post(reverse("animal-depart", args=[moss.pk]), died)
+    moves = Move.objects.filter(animal=moss).count()
+    said = {"pen": pen.pk, "why": "an open page", "all_the_same": "on"}
+    answer = client.post(reverse("animal-move", args=[moss.pk]), said)
+    assert answer.status_code == 422
+    assert "not here any more" in answer.content.decode()
+    apart = {
+        "began_on": timezone.localdate().isoformat(),
+        "days": "21",
+        "second_look_days": "14",
+        "last_check_days": "7",
+        "why": "an open page",
+    }
+    client.post(reverse("quarantine-set", args=[moss.pk]), apart)
+    assert not moss.quarantines.exists()
+    assert Move.objects.filter(animal=moss).count() == moves

@@ -155,6 +155,9 @@ def _as_it_is(animal: Animal, now: datetime) -> dict[str, Any]:
 
 
 def _set(request: HttpRequest, animal: Animal, form: ApartForm) -> str:
+    if not animal.is_here:
+        messages.info(request, f"{animal} is not here any more: nothing was kept.")
+        return reverse("animal", args=[animal.pk])
     said = form.cleaned_data
     names = ("began_on", "days", "second_look_days", "last_check_days", "air_counts")
     apart = Apart(
