@@ -8,7 +8,7 @@ from pydantic import BaseModel, ConfigDict, Field
 
 from cavyround.commands.cases import Case, CodedEvent, CodedFinding, Signalment, Weight
 from cavyround.engines.spoken import SaidFinding
-from cavyround.engines.spoken.telling import Told, read_told
+from cavyround.engines.spoken.telling import Told, hours_of, read_told
 from cavyround.facts.animal import Place
 from cavyround.facts.observation import Status
 from cavyround.knowledge.book import Knowledge
@@ -80,14 +80,14 @@ def coded(told: ToldCase, book: Knowledge) -> Coded:
         ),
         weights=told.weights,
         findings=tuple(
-            _coded(one, read, book) for one, _ in read.findings if one.finding not in NOT_CODED
+            _coded(one, text, read, book) for one, text in read.findings if one.finding not in NOT_CODED
         ),
         events=tuple(CodedEvent(what=what, days_ago=_days(what, read)) for what in read.events),
     )
     return Coded(case, read)
 
 
-def _coded(one: SaidFinding, read: Told, book: Knowledge) -> CodedFinding:
+def _coded(one: SaidFinding, text: str, read: Told, book: Knowledge) -> CodedFinding:
     known = book.vocabulary.findings[one.finding]
     measured = one.unit in book.vocabulary.units and not isinstance(one.value, str)
     has_amount = measured and one.unit in known.units
@@ -101,7 +101,7 @@ def _coded(one: SaidFinding, read: Told, book: Knowledge) -> CodedFinding:
         kind=tuple(sorted(one.kinds)),
         value=one.value if has_amount and not isinstance(one.value, str) else None,
         unit=one.unit if has_amount else None,
-        hours=read.hours if there else None,
+        hours=hours_of(read, one, text, book) if there else None,
     )
 
 

@@ -13,7 +13,7 @@ from cavyround.engines.spoken.reading import reading_of
 from cavyround.engines.spoken.result import ReadAnimal, SaidFinding
 from cavyround.engines.spoken.spots import Spot
 from cavyround.engines.spoken.tokens import Token, tokens_of
-from cavyround.facts.observation import Side
+from cavyround.facts.observation import Side, Status
 from cavyround.knowledge.book import Knowledge
 
 # A step may be named for a region.
@@ -65,6 +65,13 @@ FEW = {
 }
 
 
+# Up to here a time is short: from twelve hours without food or droppings on it is an emergency
+# (findings table, nothing eaten for 12 h or more).
+SHORT_HOURS = Decimal(12)
+GUT = frozenset({"appetite", "droppings", "urine"})
+SINCE = re.compile(r"\b(since|for (the (last|past) )?(about )?(a|an|two|three|four|five|six|\d+))\b")
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Told:
     """What a told case comes to: findings with the text they came from, events, hours so far."""
@@ -72,6 +79,7 @@ class Told:
     findings: tuple[tuple[SaidFinding, str], ...]
     events: tuple[str, ...]
     hours: Decimal | None
+    named: frozenset[str] = frozenset()
     not_understood: tuple[str, ...] = ()
 
 
@@ -107,8 +115,38 @@ def read_told(findings: Mapping[str, str], *, also: str, duration: str, book: Kn
         findings=tuple(said),
         events=events_in(everything, book),
         hours=hours_in(duration, book),
+        named=_named_in(duration, book),
         not_understood=tuple(unread),
     )
+
+
+def _named_in(duration: str, book: Knowledge) -> frozenset[str]:
+    """The findings a duration was said of: "diarrhoea since last night"."""
+    read = read_region("", duration, book=book).findings
+    return frozenset(one.finding for one in read if one.status is not Status.ABSENT)
+
+
+def hours_of(told: Told, one: SaidFinding, text: str, book: Knowledge) -> Decimal | None:
+    """Since when one finding is told to be there; None where nobody said so of it.
+
+    What is said beside the finding goes first. A short time is never taken for a finding it was
+    not said of: "swollen since this morning" says nothing of how long the animal has not eaten,
+    and a time that nobody knows counts as long.
+    """
+    said = SINCE.search(text.lower())
+    if said and (beside := hours_in(text[said.start() :], book)) is not None:
+        return beside
+    if told.hours is None or told.hours >= SHORT_HOURS:
+        return told.hours
+    if told.named:
+        return told.hours if one.finding in told.named else None
+    regions = {
+        seen.region
+        for seen, _ in told.findings
+        if seen.status is not Status.ABSENT and not book.is_benign(seen.finding)
+    }
+    # A fall an hour ago lamed it an hour ago; how long it has not eaten is another thing.
+    return None if one.region in GUT and regions - GUT else told.hours
 
 
 def read_region(region: str, text: str, *, book: Knowledge) -> ReadAnimal:
