@@ -156,7 +156,9 @@ def test_words_said_without_a_connection_wait_and_are_read_when_it_is_back(
     page, check = phone.page, table.check
     phone.context.set_offline(True)
     say(table, "Left eye is weepy. Ears clean.")
-    expect(page.locator("[data-part=heard]")).to_contain_text("no emergency sign is heard")
+    expect(page.locator("[data-part=heard]")).to_contain_text(
+        "Only plain emergency words are heard"
+    )
     table.touch("read-back")
     expect(page.locator("#check h1")).not_to_have_text("Say it")
     expect(table.key("unsent")).to_contain_text("1 not sent")
@@ -170,6 +172,21 @@ def test_words_said_without_a_connection_wait_and_are_read_when_it_is_back(
     kept = [one["data"] for one in of_check(house, animal, check)]
     assert [one["kind"] for one in kept] == ["said", "correction", "observation", "step_normal"]
     expect(page.get_by_role("button", name="look at the words that waited")).to_have_count(0)
+
+
+def test_plain_emergency_words_are_heard_without_a_connection(phone: Visit, house: House) -> None:
+    phone.expect(NO_CONNECTION)
+    table, animal = at_table(phone, house)
+    page = phone.page
+    phone.context.set_offline(True)
+    say(table, "Not gasping, no maggots, eyes clear.")
+    expect(page.locator("[data-part=heard]")).to_contain_text("Only plain emergency words")
+    expect(page.get_by_role("alert").filter(has_text="ring the vet now")).to_have_count(0)
+    table.key("said").fill("She's gasping for air")
+    alarm = page.get_by_role("alert").filter(has_text="ring the vet now")
+    expect(alarm).to_contain_text(animal["name"])
+    expect(alarm).to_contain_text("gasping for air")
+    assert not of_check(house, animal, table.check)
 
 
 def test_a_check_is_not_finished_over_words_nobody_looked_at(phone: Visit, house: House) -> None:

@@ -80,7 +80,9 @@ def coded(told: ToldCase, book: Knowledge) -> Coded:
         ),
         weights=told.weights,
         findings=tuple(
-            _coded(one, text, read, book) for one, text in read.findings if one.finding not in NOT_CODED
+            _coded(one, text, read, book)
+            for one, text in read.findings
+            if one.finding not in NOT_CODED
         ),
         events=tuple(CodedEvent(what=what, days_ago=_days(what, read)) for what in read.events),
     )

@@ -44,7 +44,8 @@ def care_of_place(clause: Clause, spots: list[Spot], desk: Desk) -> Iterable[tup
             left.notes["care_status"] = "not_done"
             yield SOLE[place], left
         elif said and (item := _to_do(clause)) is not None:
-            item.notes["care_status"] = "planned"
+            done = item.word == "done" or "done it" in " ".join(clause.words)
+            item.notes["care_status"] = "done" if done else "planned"
             yield SOLE[place], item
 
 
@@ -57,7 +58,11 @@ def _to_do(clause: Clause) -> Item | None:
     """ "nails still to do", "her sac wants emptying"."""
     if not TO_DO & set(clause.words):
         return None
-    return next((item for item in clause.items if item.cue("plan") or item.tail == "ll"), None)
+    plan = next((item for item in clause.items if item.cue("plan") or item.tail == "ll"), None)
+    if plan is None and "done it" in " ".join(clause.words):
+        # "his sac wanted doing and I've done it".
+        return next(item for item in clause.items if "done" in item.word)
+    return plan
 
 
 def _is_left(clause: Clause, item: Item) -> bool:

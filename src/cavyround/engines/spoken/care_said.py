@@ -36,6 +36,8 @@ GIVING = frozenset(
         "in",
     }
 )
+# "she's had this morning's".
+DAY_PARTS = frozenset({"morning", "evening", "afternoon", "arvo", "today", "tonight", "night"})
 # From here on a number alone is rather a weight than a dose.
 LEAST_BARE = 60
 
@@ -105,7 +107,10 @@ class CareSaid:
         gave = [one for one in given if one.word in ("gave", "given", "had", "took", "dosed")]
         doses = [one for one in numbers if one.number and one.number.value <= LARGEST_DOSE]
         obj = any(word in ("it", "them", "that") for word in clause.words)
-        if gave and ((gave[0].word == "gave" and obj) or (doses and not _weight_like(doses))):
+        todays = any(one.tail == "s" and one.word in DAY_PARTS for one in clause.items)
+        if gave and (
+            todays or (gave[0].word == "gave" and obj) or (doses and not _weight_like(doses))
+        ):
             product = self.product if self.desk.care_topic == "medicine_dose" else ""
             found[self.desk.care_topic] = ([gave[0]], product)
 
@@ -121,6 +126,9 @@ def _by_name(
             continue
         if code == "wound_clean" and item.cue("no"):
             continue
+        if code == "vet_call":
+            # "I'd like the vet to see that so I've booked him in": what came of it counts.
+            found.pop(code, None)
         found.setdefault(code, ([item], ""))
     for one in item.of("product"):
         code = BY_PRODUCT.get(one.code, "medicine_dose")

@@ -82,7 +82,12 @@ def _again(clause: Clause, desk: Desk, words: set[str]) -> bool:
     if not (words & AGAIN or to_come) or not words & TO_COME or _has_sign(clause):
         return False
     told = False
-    for name, given in _recent(clause, desk):
+    recent = _recent(clause, desk)
+    if "feed" in words:
+        # "Syringe fed twenty mil, meloxicam given. Next feed at ten."
+        sheets = [(name, one) for name in desk.of_now for one in desk.sheet(name).care]
+        recent = [one for one in sheets if one[1].care == "syringe_feed"][-1:]
+    for name, given in recent:
         if given.care in REPEATED and given.status == "done":
             again = Given(
                 given.care,

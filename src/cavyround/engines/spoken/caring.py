@@ -11,7 +11,7 @@ from cavyround.engines.spoken.sheets import Desk, Given
 from cavyround.engines.spoken.spots import Spot
 from cavyround.knowledge.book import Knowledge
 
-ONCE = frozenset({"vet_call", "moved", "bath"})
+ONCE = frozenset({"vet_call", "moved", "bath", "photo"})
 ASKED_OF_OTHERS = frozenset({"someone", "somebody"})
 MEASURED = frozenset({"medicine_dose", "vitamin_c", "syringe_feed", "probiotic"})
 

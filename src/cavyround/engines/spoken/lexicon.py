@@ -79,7 +79,7 @@ class Lexicon:
     def _add(self, pattern: str, meaning: Meaning) -> None:
         for phrase in dict.fromkeys(expanded(pattern)):
             node = self._root
-            for word in _words_of(phrase):
+            for word in words_of_phrase(phrase):
                 if word.endswith("*"):
                     node = node.stems.setdefault(word[:-1], _Node())
                 else:
@@ -140,7 +140,8 @@ NOT_WRITTEN = re.compile(r"\bcannot\b")
 TAILS = frozenset({"s", "m", "ve", "re", "ll", "d"})
 
 
-def _words_of(phrase: str) -> list[str]:
+def words_of_phrase(phrase: str) -> list[str]:
+    """The words of one phrase as they are compared with what was said; a stem ends in ``*``."""
     words: list[str] = []
     for part in NOT_WRITTEN.sub("cant", phrase).split():
         if words and part in TAILS:

@@ -69,7 +69,9 @@ FEW = {
 # (findings table, nothing eaten for 12 h or more).
 SHORT_HOURS = Decimal(12)
 GUT = frozenset({"appetite", "droppings", "urine"})
-SINCE = re.compile(r"\b(since|for (the (last|past) )?(about )?(a|an|two|three|four|five|six|\d+))\b")
+SINCE = re.compile(
+    r"\b(since|for (the (last|past) )?(about )?(a|an|two|three|four|five|six|\d+))\b"
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -7,6 +7,7 @@ from cavyround.advice.book import book
 from cavyround.facts.observation import Observation
 from cavyround.knowledge.book import UNIT_SIGNS, Knowledge
 from cavyround.knowledge.steps import Hold
+from cavyround.web.checking.alarm_words import alarm_words, denying_words
 from cavyround.web.checking.signs import emergencies, signs_of
 
 STEP_PARTS = frozenset(
@@ -47,6 +48,8 @@ def words_of_codes(_version: str) -> dict[str, Any]:
         "events_of_sows": list(words.events_of_sows),
         "urgency_words": {code: level.words for code, level in words.urgencies.items()},
         "emergencies": emergencies(knowledge),
+        "alarm_words": alarm_words(knowledge),
+        "denying_words": denying_words(knowledge),
         "knowledge_version": knowledge.version,
     }
 

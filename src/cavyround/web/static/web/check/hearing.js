@@ -3,6 +3,7 @@ import { csrfToken } from "./sending.js";
 import { fold } from "./fold.js";
 import { groups, isTable, quote, touchesOf } from "./told.js";
 import { Session, STILL_OPEN_MS } from "./session.js";
+import { plainAlarms } from "./unread.js";
 
 // Long enough that a dictating keyboard, which writes a word at a time, is asked about once a breath.
 const BREATH_MS = 350;
@@ -73,7 +74,10 @@ export class Hearing {
     this.state = answer.state;
     this.why = answer.why ?? "";
     if (answer.reading && text === this.text) this.#read(answer.reading, text);
-    else if (answer.state === "offline") this.#soon(TRY_AGAIN_MS);
+    else if (answer.state === "offline") {
+      this.app.frame.alarm();
+      this.#soon(TRY_AGAIN_MS);
+    }
     this.changed();
   }
 
@@ -89,9 +93,19 @@ export class Hearing {
   // The emergency signs said so far. They are signs while they are only words, too.
   alarms() {
     const name = this.session?.animal.name;
+    // Without the server the words are only heard plainly: each sign is one to look at.
+    if (this.state === "offline" && !this.isRead) return this.#heardPlainly(name);
     return (this.reading?.red_flags ?? []).map((one) => ({
       rule: one.rule, sure: true, name: isTable(one.name, name) ? name : one.name, do_now: one.do_now, do_not: one.do_not,
       seen: `${this.app.round.observation({ ...one, status: one.uncertain ? "uncertain" : "present" })}: “${quote(this.readText, one.spans)}”`,
+    }));
+  }
+
+  #heardPlainly(name) {
+    if (!this.session) return [];
+    return plainAlarms(this.text, this.app.round).map((one) => ({
+      rule: one.rule, sure: true, name, do_now: one.do_now, do_not: one.do_not,
+      seen: `${this.app.round.observation({ ...one, status: "uncertain" })}: “${one.said}”`,
     }));
   }
 

@@ -60,7 +60,7 @@ function soFar(app) {
   const { hearing } = app;
   if (!hearing.hasWords) return h("p.small.soft", {}, "Nothing said yet.");
   if (hearing.state === "offline") {
-    return h("p.said.warning", {}, h("strong", {}, "No connection: the words are not read now, and no emergency sign is heard in them. "),
+    return h("p.said.warning", {}, h("strong", {}, "No connection: the words are not read now. Only plain emergency words are heard. "),
       "They are kept on this phone and read when it is back. In an emergency touch the sign, or ring the vet.");
   }
   if (["sign_in", "refused"].includes(hearing.state)) return h("p.fault", {}, `${hearing.why} The words stay in the field.`);
