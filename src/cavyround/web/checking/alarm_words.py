@@ -5,6 +5,7 @@ them plainly: it knows no places beside them, and of "not" and "no" only what st
 """
 
 from collections.abc import Iterator
+from typing import Any
 
 from cavyround.engines.conditions.single import single_findings
 from cavyround.engines.spoken.lexicon import BETWEEN, expanded, words_of_phrase
@@ -19,7 +20,7 @@ from cavyround.web.checking.ringing import only_says_vet
 LEAST_LETTERS = 5
 
 
-def alarm_words(book: Knowledge) -> list[dict[str, object]]:
+def alarm_words(book: Knowledge) -> list[dict[str, Any]]:
     """Each sign that alone fires an emergency rule, with the phrases that say it."""
     rules: dict[tuple[str, str], Rule] = {}
     phrases: dict[tuple[str, str], set[str]] = {}
@@ -72,7 +73,7 @@ def _shortest(phrases: set[str]) -> list[str]:
     return kept
 
 
-def _told(rule: Rule, region: str, finding: str, phrases: list[str]) -> dict[str, object]:
+def _told(rule: Rule, region: str, finding: str, phrases: list[str]) -> dict[str, Any]:
     return {
         "rule": rule.id,
         "region": region,
