@@ -250,3 +250,12 @@ def test_the_reasons_name_every_other_pen_it_could_not_have() -> None:
     why = {one.pen: one.why for one in new.elsewhere}
     assert "Boar and sow" in why["r2"]
     assert "quarantine" in why["q1"]
+
+
+def test_a_mother_with_pups_that_suck_is_not_alone() -> None:
+    day = TODAY - timedelta(days=5)
+    born = Born(earliest=day, latest=day)
+    pup = sow("pup", "r1", dam="dam", sucks_from="dam", grams=110, born=born)
+    asked = house([sow("dam", "r1"), pup], PENS)
+    assert [why.rule for why in as_it_is(asked)] == []
+    assert [why.rule for why in as_it_is(house([sow("dam", "r1")], PENS))] == ["alone"]

@@ -7,7 +7,7 @@ from cavyround.engines.housing.introducing import (
     IntroductionState,
     introduction_state,
 )
-from cavyround.engines.housing.moving import speaks_against
+from cavyround.engines.housing.moving import parts_them, speaks_against
 from cavyround.engines.housing.planning import (
     Elsewhere,
     Impossible,
@@ -62,6 +62,7 @@ __all__ = [
     "introduction_state",
     "is_possible",
     "minutes_per_animal",
+    "parts_them",
     "propose",
     "solve",
     "speaks_against",

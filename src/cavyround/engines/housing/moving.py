@@ -1,12 +1,23 @@
 """What speaks against one move, so that whoever moves an animal knows it before."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
+from itertools import combinations
 
 from cavyround.engines.housing.planning import crowded
 from cavyround.engines.housing.problem import House
 from cavyround.engines.housing.sharing import Why, by_rule
 from cavyround.facts.housing import Lodger
 from cavyround.facts.places import PenFacts
+
+
+def parts_them(house: House, animals: Iterable[str]) -> tuple[Why, ...]:
+    """Every hard rule between any two of these that do not live together already."""
+    strangers = (
+        frozenset(pair)
+        for pair in combinations(sorted(animals), 2)
+        if len({house.by_id[one].pen or one for one in pair if one in house.by_id}) > 1
+    )
+    return tuple(why for pair in strangers for why in house.apart.get(pair, ()) if why.hard)
 
 
 def speaks_against(house: House, animal: Lodger, pen: PenFacts) -> tuple[Why, ...]:

@@ -129,7 +129,13 @@ def as_it_is(house: House) -> tuple[Why, ...]:
         if pen not in house.pen_by_id:
             continue
         here = [house.by_id[animal] for animal in animals]
-        found += house.sharing.among([one for one in here if house.is_head(one)])
+        heads_here = [one for one in here if house.is_head(one)]
+        # A mother has her pups beside her.
+        found += [
+            why
+            for why in house.sharing.among(heads_here)
+            if not (why.rule == "alone" and house.weight[heads_here[0].id] > 1)
+        ]
         for one in here:
             found += house.fitting.why_not_in(one, house.pen_by_id[pen])
         heads = sum(house.is_head(one) for one in here)

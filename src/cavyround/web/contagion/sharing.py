@@ -1,6 +1,7 @@
 """Write down what was shared outside the pen, and that a pen was cleaned."""
 
 from datetime import datetime
+from typing import Any
 
 from django import forms
 from django.contrib import messages
@@ -14,6 +15,7 @@ from cavyround.record.models import Animal, Pen, SharedUse
 from cavyround.web.animals.fields import choose_field, line_field
 from cavyround.web.animals.once import OnceForm, fill_in, sent
 from cavyround.web.gate import for_recorders, person_of
+from cavyround.web.house.meeting import MeetingForm
 
 SHEET = "web/contagion/sheet.html"
 FORMATS = ["%Y-%m-%dT%H:%M", "%Y-%m-%d %H:%M"]
@@ -32,7 +34,7 @@ def moment_field(label: str, *, required: bool = True, hint: str = "") -> forms.
     )
 
 
-class ShareForm(OnceForm):
+class ShareForm(MeetingForm):
     """Who used what, from when until when; several animals at once."""
 
     animals = forms.ModelMultipleChoiceField(
@@ -50,6 +52,11 @@ class ShareForm(OnceForm):
     )
     began_at = moment_field("From")
     ended_at = moment_field("Until", required=False, hint="Empty: a run still in use.")
+    field_order = ("once", "animals", "all_the_same", "kind", "name", "began_at", "ended_at")
+
+    def is_a_meeting(self, said: dict[str, Any]) -> bool:
+        """A run brings them together; a brush goes from one to the next."""
+        return said.get("kind") == "run"
 
 
 @for_recorders

@@ -23,6 +23,7 @@ from cavyround.web.animals.fields import choose_field, line_field
 from cavyround.web.animals.once import OnceForm, fill_in, sent
 from cavyround.web.gate import for_readers, for_recorders, person_of
 from cavyround.web.house.choosing import animals_field
+from cavyround.web.house.meeting import MeetingForm
 
 
 @for_readers
@@ -38,7 +39,7 @@ def introductions(request: HttpRequest) -> HttpResponse:
     return render(request, "web/house/introductions.html", page)
 
 
-class IntroductionForm(OnceForm):
+class IntroductionForm(MeetingForm):
     """Who, where, and since when."""
 
     animals = animals_field("Who is introduced to whom")
@@ -59,6 +60,7 @@ class IntroductionForm(OnceForm):
         },
     )
     words = line_field("What to remember", 200)
+    field_order = ("once", "animals", "all_the_same", "pen", "began_at", "words")
 
     def clean_began_at(self) -> datetime | None:
         """Not in the future, and not so long ago that its days would not be shown."""
