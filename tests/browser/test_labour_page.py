@@ -1,6 +1,7 @@
-"""A labour timed with one thumb: the clocks, taps without a connection, a reload, two phones."""
+"""A labour timed with one thumb, offline, by two phones; slips taken back; one that lives alone."""
 
 from datetime import UTC, datetime, timedelta
+from uuid import UUID
 
 from playwright.sync_api import Page, expect
 
@@ -62,7 +63,7 @@ def test_without_a_connection_the_time_still_runs_out_and_no_tap_is_lost(
     arrive: Visiting, house: House
 ) -> None:
     carer = arrive(house, role="carer")
-    carer.expect(NO_CONNECTION)
+    carer.expect(NO_CONNECTION, "htmx:sendError")
     page = carer.go("/house/expectant")
     begin(page, "It begins now")
     page.clock.install(time=datetime.now(tz=UTC))
@@ -93,3 +94,42 @@ def test_found_straining_is_an_emergency_at_once_and_reads_well_on_a_desk(
     expect(desk.get_by_text("not known").first).to_be_visible()
     expect(desk.get_by_role("button", name="A pup, alive")).to_have_count(0)
     assert faults_by_day_and_night(desk) == []
+
+
+def test_what_was_written_down_of_sex_and_litters_is_taken_back_on_a_phone(
+    arrive: Visiting, house: House
+) -> None:
+    carer = arrive(house, role="carer")
+    page = carer.go("/house/expectant")
+    assert faults_by_day_and_night(page) == []
+    page.get_by_role("link", name="Written down wrongly?").first.tap()
+    expect(page.get_by_role("heading", level=1)).to_contain_text("Sex and litters")
+    assert faults_by_day_and_night(page) == []
+    page.get_by_role("link", name="A litter, born").last.tap()
+    page.get_by_label("What was wrong").fill("the wrong sow was chosen")
+    page.get_by_role("button", name="Keep it").tap()
+    expect(page.get_by_text("the wrong sow was chosen")).to_be_visible(timeout=LONG)
+    [row] = house.rows("SELECT what FROM record_livingtakenback")
+    assert row["what"] == "litter"
+
+
+def test_why_an_animal_lives_alone_is_said_on_a_phone_and_read_on_the_plan(
+    arrive: Visiting, house: House
+) -> None:
+    page = arrive(house, role="carer").go("/house")
+    [row] = house.rows(
+        "SELECT id, name FROM record_animal WHERE left_on IS NULL AND pen_id IN (SELECT pen_id "
+        "FROM record_animal WHERE left_on IS NULL GROUP BY pen_id HAVING count(*) = 1) LIMIT 1"
+    )
+    page.goto(f"{house.address}/animals/{UUID(row['id'])}")
+    expect(page.get_by_role("heading", name="Lives alone")).to_be_visible(timeout=LONG)
+    page.get_by_role("link", name="Say why it lives alone").tap()
+    expect(page.get_by_role("heading", level=1)).to_contain_text("lives alone", timeout=LONG)
+    expect(page.get_by_role("button", name="Keep it")).to_be_visible()
+    assert faults_by_day_and_night(page) == []
+    page.get_by_text("Fights with all it was tried with").tap()
+    page.get_by_role("button", name="Keep it").tap()
+    expect(page.locator("#page")).to_contain_text("nobody is put with it", timeout=LONG)
+    assert faults_by_day_and_night(page) == []
+    page.goto(f"{house.address}/house")
+    expect(page.locator("#page")).to_contain_text("fights with all it was tried with, since")
