@@ -12,10 +12,10 @@ from cavyround.record import models
 
 
 def open_labours(animals: Collection[UUID] | None = None) -> list[models.Labour]:
-    """Labours that nobody has closed, of animals that are here; the one begun first on top."""
-    rows = models.Labour.objects.filter(ends=None, animal__left_on=None)
-    if animals is not None:
-        rows = rows.filter(animal__in=animals)
+    """Labours that nobody has closed, of these or of all that are here; the first begun on top."""
+    rows = models.Labour.objects.filter(ends=None)
+    here_only = animals is None
+    rows = rows.filter(animal__left_on=None) if here_only else rows.filter(animal__in=animals)
     return list(rows.select_related("animal__pen__room", "made_by").order_by("noticed_at", "id"))
 
 
