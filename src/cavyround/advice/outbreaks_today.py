@@ -53,14 +53,17 @@ class LookDue:
 def looks_due(now: datetime) -> list[LookDue]:
     """The check days of all open outbreaks that have come and are not answered."""
     today = timezone.localdate(now)
-    found = []
+    # Two outbreaks of one kind ask for one look: the earlier day counts.
+    first: dict[tuple[str, str], date] = {}
     for outbreak, stands in _standing(now):
         kind = kind_of(outbreak)
         words = f"exposed to {kind.words}: look for {kind.look_for}"
         for animal, on in _first_open(stands.check_days).items():
             if on <= today:
-                found.append(LookDue(animal=UUID(animal), on=on, words=words))
-    return found
+                first[(animal, words)] = min(on, first.get((animal, words), on))
+    return [
+        LookDue(animal=UUID(animal), on=on, words=words) for (animal, words), on in first.items()
+    ]
 
 
 def last_contacts(now: datetime) -> dict[str, tuple[datetime, str]]:

@@ -336,3 +336,48 @@ def test_the_quarantine_sheet_has_a_box_for_each_thing_that_is_missing(
     assert "No whole check yet: do one." in clary
     assert clary.count('class="tick"') >= 4
     assert reverse("quarantine-paper") in page(client, "quarantine")
+
+
+BEFORE, TO_COME = "2020-01-01T10:00", "2031-01-01T10:00"
+
+
+@pytest.mark.parametrize(
+    ("at", "words"),
+    [
+        ("0001-01-01T10:00", "Look at the year again."),
+        (BEFORE, "before that it was not here"),
+        (TO_COME, "ahead. Look at the year again."),
+        ("", "Give day and time"),
+        ("tuesday", "Give day and time"),
+    ],
+)
+def test_a_forgotten_move_at_no_possible_moment_comes_back_with_what_was_typed(
+    client: Client, lead: Person, at: str, words: str
+) -> None:
+    animal, pen = comes(lead, "Wisp", None), a_pen(name="Clover")
+    form = {"pen": str(pen.pk), "at": at, "why": "Tam saw it"}
+    text = post(client, "move-earlier", animal.pk, code=422, **form)
+    assert words in text
+    assert "Tam saw it" in text
+    assert not Move.objects.filter(animal=animal, pen=pen).exists()
+
+
+@pytest.mark.parametrize(
+    ("said", "words"),
+    [
+        ({"began_at": "0001-01-01T10:00"}, "Look at the year again."),
+        ({"ended_at": "2020-01-01T10:00"}, "It ends before it begins."),
+        ({"began_at": "2020-10-25T01:30"}, "The clock was changed that night"),
+        ({"name": ""}, "Give it a name"),
+    ],
+)
+def test_a_shared_run_that_cannot_have_been_is_not_kept(
+    client: Client, lead: Person, settings: Any, said: dict[str, str], words: str
+) -> None:
+    settings.TIME_ZONE = "Europe/London"
+    animal = comes(lead, "Wisp", a_pen(name="Clover"))
+    now = timezone.localtime().strftime("%Y-%m-%dT%H:%M")
+    form = {"animals": str(animal.pk), "kind": "run", "name": "Lawn run", "began_at": now} | said
+    text = post(client, "shared-new", code=422, **form)
+    assert words in text
+    assert not SharedUse.objects.exists()

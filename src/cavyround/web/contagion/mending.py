@@ -1,5 +1,6 @@
 """The stays of an animal, what is wrong with them, and how a move is mended."""
 
+from datetime import datetime
 from typing import Any
 from uuid import UUID
 
@@ -17,6 +18,7 @@ from cavyround.record.stays import correct_move, stays_of
 from cavyround.web.animals.fields import line_field
 from cavyround.web.animals.once import OnceForm, fill_in, sent
 from cavyround.web.contagion.sharing import moment_field
+from cavyround.web.contagion.words import short_day
 from cavyround.web.gate import for_readers, for_recorders, person_of
 
 SHEET = "web/contagion/sheet.html"
@@ -110,11 +112,17 @@ class EarlierForm(OnceForm):
     at = moment_field("Since when it was there")
     why = line_field("How this is known", 200, missing="Say how this is known.")
 
-    def clean_at(self) -> Any:
-        """Not in the future."""
-        at = self.cleaned_data["at"]
-        if at > timezone.now():
-            msg = "That lies in the future. Say when it was moved."
+    def __init__(self, *args: object, animal: Animal, **kwargs: object) -> None:
+        """Where it was hangs on when ``animal`` came."""
+        self.animal = animal
+        super().__init__(*args, **kwargs)
+
+    def clean_at(self) -> datetime:
+        """Not before it first came."""
+        at: datetime = self.cleaned_data["at"]
+        came = self.animal.arrivals.order_by("on").first()
+        if came is not None and timezone.localdate(at) < came.on:
+            msg = f"It came on {short_day(came.on)}: before that it was not here. Look again."
             raise forms.ValidationError(msg)
         return at
 
@@ -123,7 +131,7 @@ class EarlierForm(OnceForm):
 def move_earlier(request: HttpRequest, animal_id: UUID) -> HttpResponseBase:
     """Write down a move that happened earlier and was forgotten."""
     animal = get_object_or_404(Animal, pk=animal_id)
-    form = EarlierForm(sent(request))
+    form = EarlierForm(sent(request), animal=animal)
     page = {
         "title": f"Where {animal} was",
         "lead": "A move nobody wrote down. Later moves stand as they are.",

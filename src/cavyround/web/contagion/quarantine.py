@@ -10,6 +10,7 @@ from django import forms
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse, HttpResponseBase
 from django.shortcuts import get_object_or_404, render
+from django.template.defaultfilters import pluralize
 from django.urls import reverse
 from django.utils import timezone
 
@@ -164,7 +165,9 @@ def _set(request: HttpRequest, animal: Animal, form: ApartForm) -> str:
         **{name: said[name] for name in names}, suspected=said["suspected"], why=said["why"]
     )
     set_quarantine(person_of(request), animal, apart, timezone.now())
-    messages.success(request, f"{animal} is kept apart for {apart.days} days.")
+    messages.success(
+        request, f"{animal} is kept apart for {apart.days} day{pluralize(apart.days)}."
+    )
     return reverse("quarantine")
 
 

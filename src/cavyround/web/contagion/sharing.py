@@ -1,6 +1,7 @@
 """Write down what was shared outside the pen, and that a pen was cleaned."""
 
-from datetime import datetime
+from collections.abc import Sized
+from datetime import datetime, timedelta
 from typing import Any
 
 from django import forms
@@ -10,6 +11,7 @@ from django.shortcuts import get_object_or_404
 from django.urls import reverse
 from django.utils import timezone
 
+from cavyround.facts.days import why_no_day
 from cavyround.record.contagion import clean_pen, share
 from cavyround.record.models import Animal, Pen, SharedUse
 from cavyround.web.animals.fields import choose_field, line_field
@@ -20,15 +22,43 @@ from cavyround.web.house.meeting import MeetingForm
 SHEET = "web/contagion/sheet.html"
 FORMATS = ["%Y-%m-%dT%H:%M", "%Y-%m-%d %H:%M"]
 NO_MOMENT = "Give day and time, like 3 March 2026, 09:30."
+STILL_TO_COME = "This lies in the future. Give a time that has been."
+CLOCK_CHANGE = (
+    "The clock was changed that night: this hour was twice, or never. Give a time before or after."
+)
+
+
+class MomentField(forms.DateTimeField):
+    """A day with its time; an hour the clock change repeats or leaves out is asked about."""
+
+    def to_python(self, value: Any) -> datetime | None:
+        """Say in words what is wrong with an hour that was twice, or never."""
+        try:
+            return super().to_python(value)
+        except forms.ValidationError as fault:
+            if fault.code == "ambiguous_timezone":
+                raise forms.ValidationError(CLOCK_CHANGE) from fault
+            raise
+
+
+def possible_moment(moment: datetime) -> None:
+    """Refuse a slipped year, and what is still to come."""
+    today = timezone.localdate()
+    why = why_no_day(timezone.localdate(moment), today)
+    if why:
+        raise forms.ValidationError(why)
+    if moment > timezone.now() + timedelta(minutes=1):
+        raise forms.ValidationError(STILL_TO_COME)
 
 
 def moment_field(label: str, *, required: bool = True, hint: str = "") -> forms.DateTimeField:
-    """A day with its time, in the rescue's zone."""
-    return forms.DateTimeField(
+    """A day with its time that has been, in the rescue's zone."""
+    return MomentField(
         label=label,
         required=required,
         help_text=hint,
         input_formats=FORMATS,
+        validators=[possible_moment],
         widget=forms.DateTimeInput(format="%Y-%m-%dT%H:%M", attrs={"type": "datetime-local"}),
         error_messages={"required": NO_MOMENT, "invalid": NO_MOMENT},
     )
@@ -88,8 +118,12 @@ def _share(request: HttpRequest, form: ShareForm) -> str:
             began_at=said["began_at"],
             ended_at=said["ended_at"],
         )
-    messages.success(request, f"{said['name']} is kept for {len(said['animals'])} animals.")
+    messages.success(request, f"{said['name']} is kept for {_animals(said['animals'])}.")
     return reverse("quarantine")
+
+
+def _animals(animals: Sized) -> str:
+    return "1 animal" if len(animals) == 1 else f"{len(animals)} animals"
 
 
 class CleanForm(OnceForm):
