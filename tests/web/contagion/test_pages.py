@@ -346,7 +346,7 @@ BEFORE, TO_COME = "2020-01-01T10:00", "2031-01-01T10:00"
     [
         ("0001-01-01T10:00", "Look at the year again."),
         (BEFORE, "before that it was not here"),
-        (TO_COME, "ahead. Look at the year again."),
+        (TO_COME, "This lies in the future."),
         ("", "Give day and time"),
         ("tuesday", "Give day and time"),
     ],

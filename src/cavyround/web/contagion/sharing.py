@@ -43,12 +43,11 @@ class MomentField(forms.DateTimeField):
 
 def possible_moment(moment: datetime) -> None:
     """Refuse a slipped year, and what is still to come."""
-    today = timezone.localdate()
-    why = why_no_day(timezone.localdate(moment), today)
-    if why:
-        raise forms.ValidationError(why)
     if moment > timezone.now() + timedelta(minutes=1):
         raise forms.ValidationError(STILL_TO_COME)
+    why = why_no_day(timezone.localdate(moment), timezone.localdate())
+    if why:
+        raise forms.ValidationError(why)
 
 
 def moment_field(label: str, *, required: bool = True, hint: str = "") -> forms.DateTimeField:
