@@ -163,6 +163,7 @@ def say_case(
     now: datetime,
 ) -> models.OutbreakCase:
     """An animal is a case, is one no longer, or never was; what was said before stays readable."""
+    _refuse_closed(outbreak, "animal")
     if case.signs_at > now:
         _refuse("signs_at", "That lies in the future. Say when the first sign was seen.")
     if case.over_at is not None and case.over_at < case.signs_at:
@@ -183,10 +184,19 @@ def say_case(
     return said
 
 
+def _refuse_closed(outbreak: models.Outbreak, field: str) -> None:
+    """What is said of a closed one would be read by nobody."""
+    closed = models.OutbreakClosed.objects.filter(outbreak=outbreak).first()
+    if closed is not None:
+        words = f"{outbreak} was closed on {closed.on:%d %B %Y}: open a new outbreak for this."
+        _refuse(field, words)
+
+
 def say_done(
     person: models.Person, outbreak: models.Outbreak, code: str, words: str, now: datetime
 ) -> models.OutbreakSaid:
     """Somebody says that a condition of closing is met."""
+    _refuse_closed(outbreak, "words")
     if not words.strip():
         _refuse("words", "Say what was done, and by whom.")
     said = models.OutbreakSaid(

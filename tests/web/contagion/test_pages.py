@@ -381,3 +381,25 @@ def test_a_shared_run_that_cannot_have_been_is_not_kept(
     text = post(client, "shared-new", code=422, **form)
     assert words in text
     assert not SharedUse.objects.exists()
+
+
+def test_a_closed_outbreak_takes_no_case_and_says_to_open_another(
+    client: Client, ringworm: Outbreak
+) -> None:
+    post(client, "outbreak-close", ringworm.pk, why="the vet says it was none")
+    cob = Animal.objects.get(name="Cob")
+    form = opening(cob)
+    text = post(client, "outbreak-case", ringworm.pk, code=422, **form)
+    assert "open a new outbreak for this" in text
+    assert OutbreakCase.objects.count() == 1
+
+
+def test_a_case_that_died_leaves_the_words_on_people_and_cleaning_until_done(
+    client: Client, lead: Person, ringworm: Outbreak
+) -> None:
+    case, now = Animal.objects.get(name="Juniper"), timezone.now()
+    depart(lead, case, Leaving(on=timezone.localdate(now), how="died"), now)
+    text = page(client, "outbreak", ringworm.pk)
+    assert 'data-task="people"' in text
+    assert 'data-task="clean"' in text
+    assert "1 animal not over" not in text

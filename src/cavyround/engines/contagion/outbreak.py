@@ -176,7 +176,7 @@ def _tasks(
     yield _looks(facts.kind, days)
     yield from _of_cases_and_exposed(facts, traced, days, open_cases)
     yield _telling(facts, traced)
-    yield from _people_and_cleaning(facts.kind, open_cases, book)
+    yield from _people_and_cleaning(facts, book)
 
 
 def _isolation(facts: OutbreakFacts, open_cases: list[str]) -> Task:
@@ -234,18 +234,19 @@ def _telling(facts: OutbreakFacts, traced: Traced) -> Task:
     )
 
 
-def _people_and_cleaning(
-    kind: OutbreakKind, open_cases: list[str], book: Knowledge
-) -> Iterator[Task]:
-    cases = tuple((name, "") for name in open_cases)
+def _people_and_cleaning(facts: OutbreakFacts, book: Knowledge) -> Iterator[Task]:
+    """Of every case, also one that died or left, until somebody says that it is done."""
+    kind = facts.kind
+    cases = tuple((case.animal, "") for case in facts.cases if case.counts)
     people = dict.fromkeys(one.tell_people for one in infections_of(kind, book) if one.tell_people)
     yield Task(
         code="people",
         words=" ".join(people),
-        animals=cases if people else (),
+        animals=cases if people and "told" not in facts.said else (),
         sources=kind.sources,
     )
-    yield Task(code="clean", words=kind.clean, animals=cases, sources=kind.sources)
+    to_clean = () if "cleaned" in facts.said else cases
+    yield Task(code="clean", words=kind.clean, animals=to_clean, sources=kind.sources)
 
 
 def _gone_away(facts: OutbreakFacts, traced: Traced) -> Iterator[tuple[str, str]]:
@@ -292,7 +293,14 @@ def _animals(count: int) -> str:
 
 
 def _open_cases(facts: OutbreakFacts) -> str:
-    still = [case for case in facts.cases if case.counts and case.over_at is None]
+    # A case that died or left is not looked at here any more: whoever has it is told.
+    still = [
+        case
+        for case in facts.cases
+        if case.counts
+        and case.over_at is None
+        and (case.animal not in facts.left or facts.left[case.animal].how == "fostered")
+    ]
     return f"{_animals(len(still))} not over: {facts.kind.over}" if still else ""
 
 
