@@ -60,6 +60,8 @@ class OutbreakKind(Strict):
     ``infections`` are those it may be. ``passes`` are the ways that count; ``dirty_days`` is
     how long a pen counts as catching after a case, ``watch_days`` how long the exposed are
     watched where no incubation is published. ``quarantine`` names the time kept apart.
+    ``people`` is what people are told of their own risk, where the words of the single
+    infections do not stand beside each other.
     """
 
     id: Text
@@ -75,6 +77,7 @@ class OutbreakKind(Strict):
     quarantine: Text
     together: Text
     clean: Text
+    people: Text | None = None
     over: Text
     sources: Sources = Field(min_length=1)
 

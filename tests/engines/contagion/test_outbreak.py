@@ -9,7 +9,7 @@ from cavyround.engines.contagion.cases import Case, Sure
 from cavyround.engines.contagion.changes import ChangeKind, changes
 from cavyround.engines.contagion.origins import met_before
 from cavyround.engines.contagion.outbreak import Left, OutbreakFacts, OutbreakStands, stands
-from cavyround.engines.contagion.settings import lasts_of, watch_of, ways_of
+from cavyround.engines.contagion.settings import infections_of, lasts_of, watch_of, ways_of
 from cavyround.engines.contagion.tracing import Strength
 from cavyround.knowledge.book import Knowledge
 from cavyround.knowledge.contagion import OutbreakKind
@@ -199,3 +199,14 @@ def test_from_whom_it_may_have_come_lies_within_the_incubation(book: Knowledge) 
     )
     close = {one.case for one in met if one.way == "pen"}
     assert close == {"Mate", "Adopted", "Brought"}
+
+
+def test_of_something_not_known_people_are_told_to_keep_away_and_no_kind_contradicts_itself(
+    book: Knowledge,
+) -> None:
+    kinds = {one.id: one for one in book.contagion.outbreaks}
+    assert "keep away until the vet says what it is" in (kinds["not_known"].people or "")
+    for kind in kinds.values():
+        told = [one.tell_people for one in infections_of(kind, book) if one.tell_people]
+        words = kind.people or " ".join(dict.fromkeys(told))
+        assert not ("Nobody needs to be told" in words and "Tell " in words), kind.id

@@ -238,7 +238,8 @@ def _people_and_cleaning(facts: OutbreakFacts, book: Knowledge) -> Iterator[Task
     """Of every case, also one that died or left, until somebody says that it is done."""
     kind = facts.kind
     cases = tuple((case.animal, "") for case in facts.cases if case.counts)
-    people = dict.fromkeys(one.tell_people for one in infections_of(kind, book) if one.tell_people)
+    each = [one.tell_people for one in infections_of(kind, book) if one.tell_people]
+    people = [kind.people] if kind.people else list(dict.fromkeys(each))
     yield Task(
         code="people",
         words=" ".join(people),
