@@ -13,7 +13,7 @@ from cavyround.advice.latest import latest_advice
 from cavyround.advice.outbreaks_today import last_contacts
 from cavyround.advice.quarantine_looks import looked_over, treatments
 from cavyround.advice.quarantine_spells import Spell, Spells, spells_now
-from cavyround.engines.contagion.newcomers import Met, met_since
+from cavyround.engines.contagion.newcomers import Meetings, Met
 from cavyround.engines.contagion.quarantine import (
     Began,
     Clock,
@@ -80,6 +80,7 @@ class _Asked:
     def __init__(self, now: datetime, spells: Spells) -> None:
         self.now, self.today, self.known = now, timezone.localdate(now), spells
         self.spells = {spell.animal.pk: spell for spell in spells.running}
+        self.meetings = Meetings(spells.stays)
         ids = list(self.spells)
         first = min(spell.since for spell in spells.running)
         self.advice = latest_advice(Animal.objects.filter(pk__in=ids))
@@ -143,17 +144,14 @@ class _Asked:
     def _clock(self, spell: Spell, held: Beside | None) -> Clock:
         needs = {one.code: one.days for one in book().contagion.quarantine_ends}
         said, proposed = spell.set_by, self._proposed(spell)
+        since = timezone.localdate(spell.since)
         facts = InQuarantine(
             animal=str(spell.animal.pk),
             began=tuple(self._began(spell)),
             days=said.days if said else proposed.days,
             second_look_days=said.second_look_days if said else needs["second_skin_look"] or 0,
             last_check_days=said.last_check_days if said else needs["last_check"] or 0,
-            checks=tuple(
-                one
-                for one in self.checks.get(spell.animal.pk, ())
-                if one.on >= timezone.localdate(spell.since)
-            ),
+            checks=tuple(one for one in self.checks.get(spell.animal.pk, ()) if one.on >= since),
             keep_apart=self._keep_apart(spell),
             overdue=self.overdue[spell.animal.pk],
             treatments=tuple(self.treated.get(spell.animal.pk, ())),
@@ -213,7 +211,7 @@ class _Asked:
                 why=met.how,
                 words=f"{self.known.names.get(met.other, 'another')} came into {PLACES[met.how]}",
             )
-            for met in met_since(key, self.known.stays, spell.since, air_counts=air)
+            for met in self.meetings.since(key, spell.since, air_counts=air)
             if met.at <= self.now
         ]
 

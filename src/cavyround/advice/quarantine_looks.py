@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from datetime import datetime
 from uuid import UUID
 
+from django.db.models import Count, Q
 from django.utils import timezone
 
 from cavyround.advice.book import book
@@ -21,32 +22,39 @@ WHOLE = (CheckKind.FULL, CheckKind.ARRIVAL)
 def looked_over(ids: Sequence[UUID], since: datetime) -> dict[UUID, list[LookedOver]]:
     """The finished checks, each with whether it was whole and what coat and skin were like."""
     skin = book().contagion.skin
-    checks = list(
-        Check.objects.filter(
-            animal__in=ids, started_at__gte=since, finished_at__isnull=False
-        ).order_by("started_at")
+    finished = Check.objects.filter(
+        animal__in=ids, started_at__gte=since, finished_at__isnull=False
     )
-    keys = [check.pk for check in checks]
-    steps: dict[UUID, set[str]] = defaultdict(set)
-    rows = StepState.objects.filter(check_in__in=keys).order_by()
-    for key, step in rows.values_list("check_in", "step"):
-        steps[key].add(step)
-    found: set[UUID] = set()
+    checks = list(
+        finished.order_by("started_at").values_list("pk", "animal", "kind", "started_at", "planned")
+    )
+    # Counted in the database: a check has two dozen steps, and a rescue many checks.
+    keys = finished.order_by().values("pk")
+    counted = StepState.objects.filter(check_in__in=keys).order_by().values_list("check_in")
+    done = {
+        key: (steps, skins)
+        for key, steps, skins in counted.annotate(
+            steps=Count("step", distinct=True),
+            skins=Count("step", distinct=True, filter=Q(step__in=skin.steps)),
+        )
+    }
     seen = Observed.objects.filter(check_in__in=keys, step__in=skin.steps).exclude(status="absent")
-    for key, finding in seen.order_by().values_list("check_in", "finding"):
-        if not book().is_benign(finding):
-            found.add(key)
+    found = {
+        key
+        for key, finding in seen.order_by().values_list("check_in", "finding")
+        if not book().is_benign(finding)
+    }
     least = book().number("whole_check_least_pct")
+    zone = timezone.get_current_timezone()
     told: dict[UUID, list[LookedOver]] = defaultdict(list)
-    for check in checks:
-        planned = len(check.planned) or len(book().steps)
-        whole = check.kind in WHOLE and len(steps[check.pk]) * 100 >= planned * least
-        looked = set(skin.steps) <= steps[check.pk]
-        told[check.animal_id].append(
+    for key, animal, kind, started_at, planned in checks:
+        steps, skins = done.get(key, (0, 0))
+        expected = len(planned) or len(book().steps)
+        told[animal].append(
             LookedOver(
-                on=timezone.localdate(check.started_at),
-                whole=whole,
-                skin_clear=check.pk not in found if looked else None,
+                on=timezone.localdate(started_at, zone),
+                whole=kind in WHOLE and steps * 100 >= expected * least,
+                skin_clear=key not in found if skins == len(skin.steps) else None,
             )
         )
     return told

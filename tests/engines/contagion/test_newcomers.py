@@ -1,6 +1,6 @@
 """A newcomer sets back the clock of all that share its pen or air."""
 
-from cavyround.engines.contagion.newcomers import Met, met_since
+from cavyround.engines.contagion.newcomers import Meetings, Met
 from cavyround.engines.contagion.quarantine import Restart
 from tests.engines.contagion.made import day, stay
 
@@ -8,7 +8,7 @@ OWN = stay("A", "1", 0, None)
 
 
 def met(*others: object, air: bool = True) -> list[tuple[str, Restart]]:
-    told = met_since("A", [OWN, *others], day(0), air_counts=air)  # type: ignore[list-item]
+    told = Meetings([OWN, *others]).since("A", day(0), air_counts=air)  # type: ignore[list-item]
     return [(one.other, one.how) for one in told]
 
 
@@ -39,7 +39,7 @@ def test_moving_within_the_room_is_no_new_air_but_a_new_pen_mate() -> None:
 def test_the_one_that_moves_meets_those_that_were_there() -> None:
     stays = [stay("A", "1", 0, 5), stay("A", "7", 5, None, room="barn")]
     stays.append(stay("B", "7", -9, None, room="barn"))
-    assert met_since("A", stays, day(0), air_counts=True) == (
+    assert Meetings(stays).since("A", day(0), air_counts=True) == (
         Met(other="B", at=day(5), how=Restart.NEWCOMER_PEN),
     )
 

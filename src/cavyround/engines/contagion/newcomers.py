@@ -33,21 +33,26 @@ class _Spell:
     until: datetime
 
 
-def met_since(
-    animal: str, stays: Iterable[Stay], since: datetime, *, air_counts: bool
-) -> tuple[Met, ...]:
-    """Every meeting of ``animal`` that began after ``since``, in order of time.
+class Meetings:
+    """Who met whom when, of many animals at once: their stays are put in order only one time."""
 
-    Two that went on sharing the place from before did not meet anew. ``air_counts`` says
-    whether sharing a room without sharing the pen counts.
-    """
-    stays = list(stays)
-    in_pens = _meetings(animal, _spells(stays, _pen), since, Restart.NEWCOMER_PEN)
-    if not air_counts:
-        return tuple(sorted(in_pens, key=_when))
-    in_rooms = _meetings(animal, _spells(stays, _room), since, Restart.NEWCOMER_AIR)
-    both = {(one.other, one.at): one for one in (*in_rooms, *in_pens)}
-    return tuple(sorted(both.values(), key=_when))
+    def __init__(self, stays: Iterable[Stay]) -> None:
+        """Keep where everybody was, by animal and by place, for pens and for rooms."""
+        stays = list(stays)
+        self._pens, self._rooms = _Places(_spells(stays, _pen)), _Places(_spells(stays, _room))
+
+    def since(self, animal: str, since: datetime, *, air_counts: bool) -> tuple[Met, ...]:
+        """Every meeting of ``animal`` that began after ``since``, in order of time.
+
+        Two that went on sharing the place from before did not meet anew. ``air_counts`` says
+        whether sharing a room without sharing the pen counts.
+        """
+        in_pens = self._pens.meetings(animal, since, Restart.NEWCOMER_PEN)
+        if not air_counts:
+            return tuple(sorted(in_pens, key=_when))
+        in_rooms = self._rooms.meetings(animal, since, Restart.NEWCOMER_AIR)
+        both = {(one.other, one.at): one for one in (*in_rooms, *in_pens)}
+        return tuple(sorted(both.values(), key=_when))
 
 
 def _when(one: Met) -> tuple[datetime, str]:
@@ -81,15 +86,23 @@ def _spells(stays: Iterable[Stay], place_of: Callable[[Stay], str]) -> list[_Spe
     return spells
 
 
-def _meetings(animal: str, spells: list[_Spell], since: datetime, how: Restart) -> list[Met]:
-    own = [one for one in spells if one.animal == animal]
-    there = {one.place for one in own}
-    others = [one for one in spells if one.animal != animal and one.place in there]
-    return [
-        Met(other=other.animal, at=begins, how=how, until=None if ends == FOREVER else ends)
-        for mine in own
-        for other in others
-        if other.place == mine.place
-        and (begins := max(mine.since, other.since)) < (ends := min(mine.until, other.until))
-        and begins > since
-    ]
+class _Places:
+    """Spells by animal and by place."""
+
+    def __init__(self, spells: Iterable[_Spell]) -> None:
+        self.of: dict[str, list[_Spell]] = defaultdict(list)
+        self.at: dict[str, list[_Spell]] = defaultdict(list)
+        for one in spells:
+            self.of[one.animal].append(one)
+            self.at[one.place].append(one)
+
+    def meetings(self, animal: str, since: datetime, how: Restart) -> list[Met]:
+        return [
+            Met(other=other.animal, at=begins, how=how, until=None if ends == FOREVER else ends)
+            for mine in self.of.get(animal, ())
+            if mine.until > since
+            for other in self.at[mine.place]
+            if other.animal != animal
+            and (begins := max(mine.since, other.since)) < (ends := min(mine.until, other.until))
+            and begins > since
+        ]
