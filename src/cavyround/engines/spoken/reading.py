@@ -63,9 +63,16 @@ def red_flags(
     return read_note(text, book=book, pen=pen, checking=checking).red_flags
 
 
-def reading_of(text: str, book: Knowledge, *, triage: bool = False) -> "Reading":
-    """A reading that is still to be done, for words about one place of one animal."""
-    return Reading(text, book, (), "", triage=triage)
+def reading_of(
+    text: str, book: Knowledge, *, triage: bool = False, framed: bool = True
+) -> "Reading":
+    """A reading that is still to be done, for words about one place of one animal.
+
+    Not ``framed``: all is taken as said of this animal now.
+    """
+    reading = Reading(text, book, (), "", triage=triage)
+    reading.framed = framed
+    return reading
 
 
 class Reading:
@@ -76,6 +83,7 @@ class Reading:
     ) -> None:
         """Cut the text into items and clauses; ``triage``: names are not looked for."""
         self.triage = triage
+        self.framed = True
         self.book = book
         self.checking = checking
         spoken = words_of_recording(text)
@@ -95,7 +103,8 @@ class Reading:
 
     def note(self) -> ReadNote:
         """Read it all."""
-        frame(self.clauses, several=self.several)
+        if self.framed:
+            frame(self.clauses, several=self.several)
         mark_kinds(self.clauses, self.book)
         scope(self.clauses)
         steps = _Steps(self.desk, self.book, triage=self.triage)

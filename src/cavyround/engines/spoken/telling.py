@@ -69,6 +69,12 @@ FEW = {
 # (findings table, nothing eaten for 12 h or more).
 SHORT_HOURS = Decimal(12)
 GUT = frozenset({"appetite", "droppings", "urine"})
+OVER = re.compile(
+    r"\b(spring|summer|autumn|winter|last year|(months?|years?) (ago|back)|as a (pup|baby)"
+    r"|treated|cleared( up)?|january|february|march|april|june|july|august|september|october"
+    r"|november|december)\b"
+)
+STILL = re.compile(r"\b(still|now|again|since|today|yesterday|back again|not (cleared|gone))\b")
 SINCE = re.compile(
     r"\b(since|for (the (last|past) )?(about )?(a|an|two|three|four|five|six|\d+))\b"
 )
@@ -104,6 +110,8 @@ def read_told(findings: Mapping[str, str], *, also: str, duration: str, book: Kn
     for key, text in findings.items():
         region = PLACES_OF_STEPS.get(key, key)
         read = read_region(region, text, book=book).findings
+        if key == "history":
+            read = tuple(one for one in read if not _is_over(one, text))
         said += [(one, text) for one in read]
         if not read and key != "history" and len(text.split()) > FEW_WORDS:
             unread.append(text)
@@ -120,6 +128,17 @@ def read_told(findings: Mapping[str, str], *, also: str, duration: str, book: Kn
         named=_named_in(duration, book),
         not_understood=tuple(unread),
     )
+
+
+def _is_over(one: SaidFinding, text: str) -> bool:
+    """ "Had ringworm in the spring, treated": of another season, or said to be over."""
+    start = min((span.start for span in one.spans), default=0)
+    sentence = text
+    for part in re.finditer(r"[^.;]+", text):
+        if part.start() <= start < part.end():
+            sentence = part.group()
+    low = sentence.lower()
+    return bool(OVER.search(low)) and not STILL.search(low)
 
 
 def _named_in(duration: str, book: Knowledge) -> frozenset[str]:
@@ -151,15 +170,20 @@ def hours_of(told: Told, one: SaidFinding, text: str, book: Knowledge) -> Decima
     return None if one.region in GUT and regions - GUT else told.hours
 
 
-def read_region(region: str, text: str, *, book: Knowledge) -> ReadAnimal:
+def read_region(region: str, text: str, *, book: Knowledge, framed: bool = True) -> ReadAnimal:
     """What a text says of a region that is known; empty for a text that says nothing."""
-    reading = reading_of(text, book, triage=True)
+    reading = reading_of(text, book, triage=True, framed=framed)
     if region in book.vocabulary.regions:
         reading.desk.topic = (Spot(region, Side.NOT_SAID, 0),)
         reading.desk.home = reading.desk.topic
     reading.desk.current = [TABLE]
     note = reading.note()
-    return note.animals[0] if note.animals else ReadAnimal(name=TABLE)
+    read = note.animals[0] if note.animals else ReadAnimal(name=TABLE)
+    if framed and region and not read.findings:
+        # What stands at a place of this animal is said of it, whoever else is named beside it:
+        # before nothing is understood, the words are read without asking of whom they are.
+        return read_region(region, text, book=book, framed=False)
+    return read
 
 
 TABLE = "the animal"
