@@ -1,7 +1,7 @@
 """A case told in plain words, region by region: findings, what happened, and since when."""
 
 import re
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
@@ -112,7 +112,7 @@ def read_told(findings: Mapping[str, str], *, also: str, duration: str, book: Kn
         read = read_region(region, text, book=book).findings
         if key == "history":
             read = tuple(one for one in read if not _is_over(one, text))
-        said += [(one, text) for one in read]
+        said += [(one, text) for one in read if not _is_told_with_side(one, read)]
         if not read and key != "history" and len(text.split()) > FEW_WORDS:
             unread.append(text)
     said += [
@@ -139,6 +139,15 @@ def _is_over(one: SaidFinding, text: str) -> bool:
             sentence = part.group()
     low = sentence.lower()
     return bool(OVER.search(low)) and not STILL.search(low)
+
+
+def _is_told_with_side(one: SaidFinding, read: Sequence[SaidFinding]) -> bool:
+    """A lump that is first named and then placed "behind the right shoulder" is one lump."""
+    return one.side is Side.NOT_SAID and any(
+        other.side is not Side.NOT_SAID
+        and (other.region, other.finding, other.status) == (one.region, one.finding, one.status)
+        for other in read
+    )
 
 
 def _named_in(duration: str, book: Knowledge) -> frozenset[str]:
