@@ -62,6 +62,13 @@ def line(page: Page, words: str) -> Any:
     return page.locator(".tolds > li").filter(has_text=words)
 
 
+def opened(page: Page, words: str) -> Any:
+    """The line with what mends it: one touch opens it."""
+    line(page, words).locator(".told-short").tap()
+    expect(line(page, words).get_by_role("button", name="Drop")).to_be_visible()
+    return line(page, words)
+
+
 def test_what_is_said_is_looked_at_once_and_recorded_only_when_it_is_accepted(
     phone: Visit, house: House
 ) -> None:
@@ -71,7 +78,7 @@ def test_what_is_said_is_looked_at_once_and_recorded_only_when_it_is_accepted(
     expect(page.locator("[data-part=heard]")).to_contain_text("left eye: watery")
     read_back(table)
     assert not of_check(house, animal, check)
-    expect(line(page, "left eye: watery").locator(".quote")).to_contain_text("weepy")
+    expect(opened(page, "left eye: watery").locator(".quote")).to_contain_text("weepy")
     expect(line(page, "right eye")).to_have_attribute("data-sure", "no")
     expect(page.locator(".bodies .spot")).to_have_count(2)
     # A word for all the rest names no step.
@@ -101,10 +108,11 @@ def test_each_line_is_mended_by_one_touch(phone: Visit, house: House) -> None:
     page, check = phone.page, table.check
     say(table, "Left eye is weepy. Right eye might be crusty. Ears clean.")
     read_back(table)
-    line(page, "right eye").get_by_role("button", name="Not there").tap()
-    line(page, "left eye").get_by_role("button", name=": right").tap()
-    line(page, "as it should be").get_by_role("button", name="Drop").tap()
+    opened(page, "right eye").get_by_role("button", name="Not there").tap()
+    opened(page, "left eye").get_by_role("button", name=": right").tap()
+    opened(page, "as it should be").get_by_role("button", name="Drop").tap()
     expect(line(page, "not kept")).to_have_count(1)
+    table.touch("not-named")
     page.locator('[data-key="named-coat"]').tap()
     keep(table)
     kept = [one["data"] for one in of_check(house, animal, check)]
@@ -115,6 +123,28 @@ def test_each_line_is_mended_by_one_touch(phone: Visit, house: House) -> None:
     }
     assert seen == {("watery", "R", "present"), ("crust", "R", "absent")}
     assert [one["step"] for one in kept if one["kind"] == "step_normal"] == ["coat"]
+
+
+def test_fifteen_findings_are_read_back_on_little_more_than_one_screen(
+    phone: Visit, house: House
+) -> None:
+    table, _ = at_table(phone, house)
+    page = phone.page
+    say(
+        table,
+        "Seven eighty. Left eye is weepy. Right eye might be crusty. Ears clean. Nose dry. "
+        "Front teeth straight. Chin dry. Scab on the left shoulder. Bald patch on the rump. "
+        "Belly soft. No lumps. Left hind foot is red. Nails overgrown. Bottom clean. "
+        "Grease gland waxy. Bright. Eating well.",
+    )
+    read_back(table)
+    expect(page.locator(".tolds > li")).not_to_have_count(0)
+    assert page.locator(".tolds > li").count() >= 15
+    assert page.locator(".mends").count() == 0
+    bottom = page.locator(".tolds > li").last.bounding_box()
+    assert bottom is not None
+    assert bottom["y"] + bottom["height"] + page.evaluate("scrollY") < 1300
+    assert not faults_by_day_and_night(page)
 
 
 def test_a_red_flag_is_raised_while_the_words_still_come_in(phone: Visit, house: House) -> None:

@@ -64,6 +64,17 @@ def expanded(pattern: str) -> Iterator[str]:
         yield from expanded(pattern[: found.start()] + one + pattern[found.end() :])
 
 
+def _chunks(pattern: str) -> Iterator[str]:
+    """The parts of a pattern between the spaces outside its brackets."""
+    depth, begin = 0, 0
+    for at, sign in enumerate(pattern):
+        depth += (sign in "([") - (sign in ")]")
+        if sign == " " and depth == 0:
+            yield pattern[begin:at]
+            begin = at + 1
+    yield pattern[begin:]
+
+
 class Lexicon:
     """Phrases to meanings."""
 
@@ -77,16 +88,30 @@ class Lexicon:
                 self._add(phrase, meaning)
 
     def _add(self, pattern: str, meaning: Meaning) -> None:
-        for phrase in dict.fromkeys(expanded(pattern)):
-            node = self._root
-            for word in words_of_phrase(phrase):
-                if word.endswith("*"):
-                    node = node.stems.setdefault(word[:-1], _Node())
-                else:
-                    self.words.add(word)
-                    node = node.next.setdefault(word, _Node())
+        """Grow the tree part by part: in full some patterns are thousands of phrases."""
+        nodes = [self._root]
+        for chunk in _chunks(pattern):
+            ways = list(dict.fromkeys(expanded(chunk)))
+            first = [words_of_phrase(way) for way in ways]
+            later = [words_of_phrase(way, begun=True) for way in ways]
+            grown: dict[int, _Node] = {}
+            for node in nodes:
+                for words in first if node is self._root else later:
+                    end = self._grown(node, words)
+                    grown[id(end)] = end
+            nodes = list(grown.values())
+        for node in nodes:
             if node is not self._root and meaning not in node.means:
                 node.means.append(meaning)
+
+    def _grown(self, node: _Node, words: list[str]) -> _Node:
+        for word in words:
+            if word.endswith("*"):
+                node = node.stems.setdefault(word[:-1], _Node())
+            else:
+                self.words.add(word)
+                node = node.next.get(word) or node.next.setdefault(word, _Node())
+        return node
 
     def longest(self, tokens: tuple[Token, ...], start: int) -> Mark | None:
         """The longest phrase that begins at a word, or None."""
@@ -140,11 +165,14 @@ NOT_WRITTEN = re.compile(r"\bcannot\b")
 TAILS = frozenset({"s", "m", "ve", "re", "ll", "d"})
 
 
-def words_of_phrase(phrase: str) -> list[str]:
-    """The words of one phrase as they are compared with what was said; a stem ends in ``*``."""
+def words_of_phrase(phrase: str, *, begun: bool = False) -> list[str]:
+    """The words of one phrase as they are compared with what was said; a stem ends in ``*``.
+
+    ``begun``: other words of the same phrase stand before these.
+    """
     words: list[str] = []
     for part in NOT_WRITTEN.sub("cant", phrase).split():
-        if words and part in TAILS:
+        if (words or begun) and part in TAILS:
             # "that s": the tail of a word is no word of its own.
             continue
         if part.endswith("*"):

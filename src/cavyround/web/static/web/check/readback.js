@@ -23,9 +23,9 @@ export function readback(app, screen) {
     title: "Is this what you said?",
     body: [
       told.some((one) => one.items.length) ? null : h("p", { role: "status" }, "Nothing in these words was read as a finding. They are kept with the check as they are."),
+      notNamedCard(app, screen, told.find((one) => one.mine) ?? { items: [], who: app.session.animal }),
       bodies(told),
       told.map((group) => animalCard(app, screen, group)),
-      told.some((one) => one.mine) ? null : notNamedCard(app, { items: [], who: app.session.animal }),
       saidText(app, screen, hearing),
       h("button.act.whole", { onclick: () => app.go({ name: "say", back: screen.back }), "data-key": "say-more" }, "Say more, or change the words"),
     ],
@@ -64,12 +64,32 @@ const RANK = (item) => (item.asks ? 0 : !item.sure ? 1 : item.what === "weight" 
 
 function animalCard(app, screen, group) {
   const items = [...group.items].sort((a, b) => RANK(a) - RANK(b));
+  const [lines, calm] = [items.filter((item) => !isCalm(item) || isOpen(screen, item)), items.filter((item) => isCalm(item) && !isOpen(screen, item))];
   return h("section.card.told", { "aria-label": group.who?.name ?? group.name },
     h("h2", {}, group.who ? group.who.name : `“${group.name}”`, group.who && !group.mine ? h("span.chip", {}, "a check of its own") : ""),
     group.who ? "" : whoIsMeant(app, group),
-    h("ul.tolds", {}, items.map((item) => h("li", { "data-dropped": item.dropped ? "yes" : "no", "data-sure": item.sure ? "yes" : "no" }, line(app, screen, item)))),
+    h("ul.tolds", {}, lines.map((item) => h("li", { "data-dropped": item.dropped ? "yes" : "no", "data-sure": item.sure ? "yes" : "no" }, isOpen(screen, item) ? line(app, screen, item) : short(app, item))),
+      calm.map((item) => h("li.calm", { "data-dropped": "no", "data-sure": "yes" }, short(app, item)))),
     group.asks.filter((ask) => ["side", "which_animal"].includes(ask.kind)).map((ask) => h("p.caution", {}, ask.words)),
-    group.who ? notNamedCard(app, group) : "");
+    group.who && !group.mine ? notNamedCard(app, screen, group) : "");
+}
+
+// One line, one touch from being mended; only one is open at a time. A question is asked at once.
+function isOpen(screen, item) {
+  return screen.open === item.key || Boolean(item.asks && !item.dropped);
+}
+
+// As it should be, or said not to be there: short enough for two in a row.
+function isCalm(item) {
+  return item.sure && !item.dropped && !item.asks && (item.what === "normal" || item.touch?.status === "absent");
+}
+
+function short(app, item) {
+  const words = wordsOf(app, item);
+  const more = item.dropped ? " (not kept)" : item.what === "weight_change" ? " reckoned, not recorded" : "";
+  return h("button.told-short", { "data-key": `open-${item.key}`, "aria-expanded": "false", onclick: () => app.again({ open: item.key, lit: null }) },
+    item.number ? h("span.spot-number", { "aria-hidden": "true" }, String(item.number)) : "",
+    h("span.grow", {}, h("strong", {}, words), more, item.sure || item.dropped ? "" : h("span.unsure", {}, `look at this one${item.why ? `: ${item.why}` : ""}`)));
 }
 
 function whoIsMeant(app, group) {
@@ -128,19 +148,22 @@ function normals(hearing) {
 }
 
 // What nobody named stands out; a word for all of it names none.
-function notNamedCard(app, group) {
+function notNamedCard(app, screen, group) {
   const { animal } = app.session;
   const mine = group.who.id === animal.id;
   const left = notNamed(group.who, mine ? app.session.sitting : null, touchesOf(group, null));
   if (!left.length) return h("p.small", {}, "Every step of this check was named.");
   const words = (code) => app.round.steps[code]?.words ?? code;
+  const names = left.map(words).join(", ");
   return h("div.not-named", { role: "group", "aria-label": `Not named: ${group.who.name}` },
     h("h3", {}, `Not named: ${left.length} ${left.length === 1 ? "step" : "steps"}`),
-    group.says_blanket ? h("p.small", {}, "A word for all the rest names no step: these stay not checked.") : "",
-    mine ? [h("p.small", {}, "They stay not checked. Touch one only if you looked at it and it was as it should be."),
+    mine ? h("details", { open: screen.steps ?? false, ontoggle: (event) => { screen.steps = event.target.open; } },
+      h("summary", { "data-key": "not-named" }, h("span.names", {}, names)),
+      group.says_blanket ? h("p.small", {}, "A word for all the rest names no step: these stay not checked.") : "",
+      h("p.small", {}, "They stay not checked. Touch one only if you looked at it and it was as it should be."),
       h("div.picks", {}, left.map((code) => choice(words(code), Boolean(app.hearing.mends[`step ${code}`]?.normal),
-        () => { app.hearing.mend(`step ${code}`, { normal: !app.hearing.mends[`step ${code}`]?.normal }); app.again(); }, { "data-key": `named-${code}` })))]
-      : h("p.small", {}, left.map(words).join(", ")));
+        () => { app.hearing.mend(`step ${code}`, { normal: !app.hearing.mends[`step ${code}`]?.normal }); app.again({ steps: true }); }, { "data-key": `named-${code}` }))))
+      : h("p.small", {}, names));
 }
 
 // The same touches a thumb would have made, together with the words; all of them or none.
