@@ -26,12 +26,16 @@ class Adding:
     def add(self, clause: Clause, spots: list[Spot], *, done: int) -> int:
         """File it; ``done`` is the care and the skipped steps the clause told already."""
         items = [item for item in clause.items if not item.left_out]
-        if not items:
-            return 0
         back = self.taking_back
+        if not items:
+            back.not_its_own(clause)
+            return 0
         if back.sorts_out(clause, items, spots):
             return 1
         if (not done or self.desk.home) and back.is_gone(items, spots, self.book):
+            return 1
+        back.not_its_own(clause)
+        if not done and back.lacks(clause, items, spots, self.book):
             return 1
         if back.excuses(clause) or (not spots and back.doubts(items)):
             return 0

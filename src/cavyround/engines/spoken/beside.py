@@ -131,9 +131,12 @@ def _is_linked(clause: Clause, at: int, spot: Spot) -> bool:
         if len(between) > GAP or len(signs) > MOST_SIGNS:
             return False
         rest = {one.word for one in between if one not in signs}
+        if between and between[0] in signs:
+            # "a crusty bald ring on the nose": both are of the place.
+            return bool(rest & OF_PLACE)
         return bool(rest & OF_PLACE) and bool({"and", "or", "no"} & rest)
     return (
-        any(one.word in OF_PLACE for one in between)
+        any(one.word.split()[-1] in OF_PLACE for one in between)
         or (spot.region == "behind_ear" and len(between) <= BEHIND_EAR)
         or clause.items[spot.at].word.split()[0] in OF_PLACE | {"behind", "under"}
     )

@@ -20,12 +20,18 @@ NEVER_UNCERTAIN = frozenset({"normal", "bright", "eating_normally", "lively"})
 
 
 def choose(
-    means: list[Meaning], groups: list[list[Spot]], topic: list[Spot], *, home: bool = False
+    means: list[Meaning],
+    groups: list[list[Spot]],
+    topic: list[Spot],
+    *,
+    home: bool = False,
+    around: tuple[str, ...] = (),
 ) -> list[tuple[SignWords, Spot | None]]:
     """The meanings that fit, each with its place; None where it has none but its own."""
     senses: list[SignWords] = [one.entry for one in means]
     for group in groups:
-        fits = _fitting(senses, group, [spot.region for one in groups for spot in one])
+        said_too = [*around, *(spot.region for one in groups for spot in one)]
+        fits = _fitting(senses, group, said_too)
         if fits:
             return fits
     keeping = [sense for sense in senses if sense.keeps]

@@ -125,6 +125,8 @@ def _begins_anew(item: Item, so_far: list[Item], following: Item | None) -> bool
         last = so_far[-1]
         if any(one.name == item.name for one in so_far) or (last.name and item.tail == "s"):
             return True
+        if last.word == "and" and following is not None and _tells_another(item, following, so_far):
+            return True
         if last.name or last.word in BEFORE_A_NAME or last.tail in ("s", "re", "m"):
             return False
         return any(
@@ -135,6 +137,13 @@ def _begins_anew(item: Item, so_far: list[Item], following: Item | None) -> bool
     if item.cue("fragment_end") and item.word in ("but", "though", "although", "except", "however"):
         return True
     return item.cue("correction") and item.word not in ("sorry", "rather", "not the")
+
+
+def _tells_another(item: Item, following: Item, so_far: list[Item]) -> bool:
+    """ "Pepper is one pound fifteen and Socks is two pounds three"."""
+    said = any(one.name for one in so_far) and any(one.number or one.has("sign") for one in so_far)
+    verb = following.word in ("is", "has", "weighs", "got", "looks", "was", "are")
+    return said and (verb or following.number is not None or item.tail == "s")
 
 
 # So many words without a full stop are a recogniser's that writes none.
@@ -158,6 +167,14 @@ OF_PLACE = frozenset(
         "by",
         "inside",
         "between",
+        "across",
+        "above",
+        "below",
+        "beneath",
+        "beside",
+        "throughout",
+        "down",
+        "underneath",
     ]
 )
 LINKS = OF_PLACE | frozenset(
@@ -234,6 +251,7 @@ STATES = frozenset(
     {"is", "are", "was", "has", "have", "isnt", "arent", "not", "looks", "feels", "look"}
 )
 LIGHTEST_WEIGHT = 100
+ORDINALS = frozenset({"first", "second", "third", "fourth", "fifth", "sixth", "next", "last"})
 
 
 def is_run_on(items: list[Item]) -> bool:
@@ -247,6 +265,9 @@ def begins_softly(items: list[Item], at: int, so_far: list[Item]) -> bool:
     """Where a comma would stand: something has been said, and a new subject begins."""
     item, last = items[at], so_far[-1]
     if item.cue("resume") and item.word in ("anyway", "anyhow", "okay", "ok", "right so", "now"):
+        return True
+    following = items[at + 1].word if at + 1 < len(items) else ""
+    if item.word in ORDINALS and following in ("is", "one", "up"):
         return True
     if item.cue("to_animal", "hypothetical", "question") and item.word not in AFTER_THESE:
         return last.word not in AFTER_THESE

@@ -4,11 +4,13 @@ from cavyround.engines.spoken.beside import places_beside
 from cavyround.engines.spoken.choosing import OF_ITSELF, choose, placed, side_of_phrase, status_of
 from cavyround.engines.spoken.clauses import Clause
 from cavyround.engines.spoken.describing import describes_last, grade_of, kinds_of
+from cavyround.engines.spoken.lexicon import Meaning
 from cavyround.engines.spoken.no_finding import (
     is_comment,
     is_doing,
     is_explained,
     is_of_a_thing,
+    is_turn_of_speech,
     normal_predicate,
 )
 from cavyround.engines.spoken.sheets import Desk, Filed
@@ -51,12 +53,7 @@ class Filing:
                 item.left_out = "equipment"
                 self.desk.last_sign = (item, ())
                 continue
-            if at == 0 and item.cue("resume") and not spots and not self.desk.pending:
-                # "Okay then": nothing is said to be okay.
-                continue
-            following = items[at + 1] if at + 1 < len(items) else None
-            if item.word == "good" and following is not None and following.has("sign"):
-                # "a good scratch": how much, not how well.
+            if is_turn_of_speech(clause, at, spots, waiting=bool(self.desk.pending)):
                 continue
             if is_comment(clause, at, spots):
                 item.left_out = "general_talk"
@@ -65,34 +62,36 @@ class Filing:
             if predicate is not None and at < predicate and is_explained(item, clause, predicate):
                 item.left_out = "general_talk"
                 continue
-            filed += self._file_sign(clause, at, groups, begins=filed == 0)
+            around = tuple(spot.region for spot in spots)
+            filed += self._file_sign(clause, at, groups, around, begins=filed == 0)
         return filed
 
-    def _file_sign(self, clause: Clause, at: int, groups: list[list[Spot]], *, begins: bool) -> int:
+    def _file_sign(
+        self,
+        clause: Clause,
+        at: int,
+        groups: list[list[Spot]],
+        around: tuple[str, ...],
+        *,
+        begins: bool,
+    ) -> int:
         item = clause.items[at]
         denied = item.notes.get("status") == Status.ABSENT
-        if not groups and not denied and describes_last(item, self.desk, self.book):
+        more = not groups or (not around and item.has("kind", "draining"))
+        if more and not denied and describes_last(item, self.desk, self.book):
             return 0
-        means = [one for one in item.of("sign") if self.triage or not one.entry.triage]
+        means = self._means(clause, at)
         topic = list(self.desk.topic)
         if {"elsewhere", "else", "anywhere"} & set(clause.words) or not self._may_carry(clause):
             topic = []
-        chosen = choose(means, groups, topic, home=bool(self.desk.home))
+        chosen = choose(means, groups, topic, home=bool(self.desk.home), around=around)
         chosen = [(sense, spot or side_of_phrase(clause, at, sense)) for sense, spot in chosen]
         if not chosen:
             # "the lump has burst": no sign of its own here, but a word of what was found.
             if item.has("kind") and not denied:
                 describes_last(item, self.desk, self.book)
             return 0
-        filed = 0
-        for sense, spot in chosen:
-            status = status_of(item, sense)
-            if status is None:
-                continue
-            for code in (sense.finding, *sense.also):
-                filing = self._filed(sense, code, spot, clause, at, status)
-                self.desk.file(filing, begins=begins and filed == 0)
-                filed += 1
+        filed = self._file_chosen(chosen, clause, at, begins=begins, placed_here=bool(around))
         if filed:
             item.used = True
             self.desk.filed_spots = [spot for _, spot in chosen if spot is not None]
@@ -105,6 +104,45 @@ class Filing:
             spots_used = tuple(spot for _, spot in chosen if spot is not None)
             self.desk.last_sign = (item, spots_used)
         return filed
+
+    def _means(self, clause: Clause, at: int) -> list[Meaning]:
+        item = clause.items[at]
+        means = [one for one in item.of("sign") if self.triage or not one.entry.triage]
+        if item.word == "pink" and at and clause.items[at - 1].cue("slight", "moderate"):
+            # "a little pink" is not as it should be.
+            return [one for one in means if one.code != "normal"]
+        return means
+
+    def _file_chosen(
+        self,
+        chosen: list[tuple[SignWords, Spot | None]],
+        clause: Clause,
+        at: int,
+        *,
+        begins: bool,
+        placed_here: bool,
+    ) -> int:
+        filed = 0
+        for sense, spot in chosen:
+            status = status_of(clause.items[at], sense)
+            if status is None:
+                continue
+            if status == "uncertain" and not placed_here and self._guesses_the_kind(sense):
+                clause.items[at].used = True
+                continue
+            for code in (sense.finding, *sense.also):
+                filing = self._filed(sense, code, spot, clause, at, status)
+                self.desk.file(filing, begins=begins and filed == 0)
+                filed += 1
+        return filed
+
+    def _guesses_the_kind(self, sense: SignWords) -> bool:
+        """ "it might be a fatty lump": what was felt stays felt, whatever it may be."""
+        return sense.finding == "lump" and any(
+            filed.finding == "lump" and filed.status is Status.PRESENT
+            for name in self.desk.of_now
+            for filed in self.desk.sheet(name).findings
+        )
 
     def _is_of_last(self, spot: Spot) -> bool:
         return any(filed.region == spot.region for _, filed in self.desk.last)

@@ -36,6 +36,7 @@ IS = frozenset(
         "until",
     }
 )
+ASKING = frozenset({"what", "who", "how", "where", "why"})
 FUTURE = frozenset({"will", "gonna", "tomorrow"})
 # In a long breath without commas a cue reaches so many words on, and no further.
 SHORT_BREATH = 16
@@ -130,7 +131,7 @@ def _frame_of(clause: Clause, following: Clause | None, *, several: bool) -> tup
         for at, item in enumerate(clause.items):
             if not item.cue(cue):
                 continue
-            if cue == "history" and _is_of_now(clause):
+            if cue == "history" and (_is_of_now(clause) or _is_compared(clause, at)):
                 continue
             if (
                 cue == "general"
@@ -139,6 +140,9 @@ def _frame_of(clause: Clause, following: Clause | None, *, several: bool) -> tup
             ):
                 continue
             return why, at
+    at = _watched_for(clause)
+    if at >= 0:
+        return "hypothetical", at
     at = _to_you(clause)
     if at >= 0:
         return "to_animal", at
@@ -152,8 +156,20 @@ def _question_at(clause: Clause, following: Clause | None) -> int:
         starts = [at for at, item in enumerate(clause.items) if item.cue("question")]
         return starts[0] if starts else 0
     for at, item in enumerate(clause.items[:3]):
+        if item.word in ASKING and item.tail != "s":
+            # "What he does have is a torn ear": nothing is asked.
+            continue
         if item.cue("question") and all(one.cue("resume") or one.name for one in clause.items[:at]):
             return at if following is None or clause.opens or at else -1
+    return -1
+
+
+def _watched_for(clause: Clause) -> int:
+    """ "watch Duke for blood": what may come."""
+    items = clause.items
+    for at in range(len(items) - 2):
+        if items[at].word in ("watch", "check", "monitor") and items[at + 1].name:
+            return at + 2 if items[at + 2].word == "for" else -1
     return -1
 
 
@@ -170,6 +186,12 @@ def _to_you(clause: Clause) -> int:
                 continue
             return at
     return -1
+
+
+def _is_compared(clause: Clause, at: int) -> bool:
+    """ "smaller than yesterday": said of now."""
+    before = clause.items[at - 1].word.split()[-1] if at and clause.items[at - 1].word else ""
+    return before in ("than", "since", "from", "like", "as")
 
 
 def _is_of_now(clause: Clause) -> bool:

@@ -7,6 +7,7 @@ from cavyround.engines.spoken.tokens import Token, tokens_of
 
 # The first words of a note, in which a speaker says who speaks.
 GREETING = 6
+SPEAKERS = frozenset({"nurse", "handover", "volunteer", "speaking"})
 INTRODUCES = frozenset({"again", "here", "speaking"})
 
 
@@ -33,8 +34,11 @@ def _helps(
     following = tokens[end].word if end < len(tokens) else ""
     before = tokens[at - 1] if at else None
     begins = before is None or before.kind in ("comma", "stop") or before.tail == "s"
+    begins = begins or (before is not None and before.word == "its")
     if at < GREETING and begins and following in INTRODUCES:
         return True
+    if before is not None and before.kind == "comma" and at > 1:
+        return tokens[at - 2].word in SPEAKERS or _is_called_to(tokens, at, end)
     return _is_called_to(tokens, at, end)
 
 
@@ -54,6 +58,8 @@ def _is_called_to(tokens: tuple[Token, ...], at: int, end: int) -> bool:
         return False
     first = next((i for i in range(at - 1, -1, -1) if tokens[i].kind == "stop"), -1) + 1
     said = {token.word for token in tokens[first:at]}
+    if tokens[first].word in ("could", "can", "would", "will") and "you" in said:
+        return True
     return bool(said & {"you", "your", "please", "thanks"}) and bool(
         said & {"him", "her", "it", "me", "that", "them", "please", "thanks"}
     )

@@ -10,6 +10,13 @@ from cavyround.facts.observation import Side
 
 # Places with more words between them were not said in one breath.
 ONE_BREATH = 2
+CARED_FOR = {
+    "eye_drops": "eye",
+    "eye_wipe": "eye",
+    "ear_wipe": "ear",
+    "sac_clean": "perineal_sac",
+    "grease_gland_clean": "grease_gland",
+}
 LEFT_OUT = frozenset({"history", "hypothetical", "question", "general_talk", "other_person"})
 
 
@@ -74,8 +81,18 @@ def recall_aside(clause: Clause, desk: Desk) -> None:
         desk.aside = ()
 
 
+def place_of_care(desk: Desk) -> None:
+    """ "Two drops in each eye. They're both red.": care tells the place as well."""
+    for _, given in desk.last_care:
+        region = CARED_FOR.get(given.care)
+        if region:
+            desk.topic, desk.foreign = (Spot(region, given.side, 0),), False
+
+
 def _is_elliptic(clause: Clause) -> bool:
     items = [item for item in clause.items if not item.left_out]
+    if {"either", "them"} & set(clause.words):
+        return any(item.has("sign") for item in items)
     for item, following in pairwise(items):
         verb = following.word in ("is", "are", "s", "looks") or following.has("sign")
         if item.name and item.tail == "s" and following.word in ("is", "are"):

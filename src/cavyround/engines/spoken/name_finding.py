@@ -19,6 +19,9 @@ SHORTEST = 2
 # Written without capitals a shorter word is no name.
 SHORTEST_UNMARKED = 3
 LONG_TURN = 3
+CALLS = frozenset({"oh", "hello", "hey", "poor", "dear"})
+# "Rounded, four out of five": an unknown word that begins a sentence and ends so describes.
+NO_NAME_ENDS_SO = ("ed", "ing", "ly", "ish")
 
 lists_of = OncePerBook(lambda book: NameLists(book.words.names))
 
@@ -84,7 +87,8 @@ def _is_titled(tokens: tuple[Token, ...], at: int, lists: NameLists) -> bool:
     before = tokens[at - 1] if at else None
     if before is None or not before.capital or before.word not in lists.titles or before.tail:
         return False
-    return tokens[at].word not in lists.never or tokens[at].word in lists.ambiguous
+    within = at > 1 and tokens[at - 2].kind != "stop"
+    return within or tokens[at].word not in lists.never or tokens[at].word in lists.ambiguous
 
 
 def _is_name(tokens: tuple[Token, ...], at: int, lexicon: Lexicon, lists: NameLists) -> bool:
@@ -92,12 +96,15 @@ def _is_name(tokens: tuple[Token, ...], at: int, lexicon: Lexicon, lists: NameLi
     word = token.word
     alone = looks_like_subject(tokens, at + 1, lists.after)
     begins = at == 0 or tokens[at - 1].kind == "stop"
+    if at and tokens[at - 1].word in ("a", "an"):
+        # "she's a Coronet": what she is, not who.
+        return False
     if word in lists.never and word not in lists.likely:
         return word in lists.ambiguous and _stands_as_name(tokens, at, lists)
     known = lexicon.knows(word)
     likely = word in lists.likely or word in lists.ambiguous
     if not begins:
-        return likely or (not lists.is_everyday(word) and (not known or alone))
+        return likely or not known or alone or tokens[at - 1].word in CALLS
     if likely and (alone or not known):
         return not known or _names_somebody(tokens, at, lexicon)
     if known:
@@ -106,7 +113,9 @@ def _is_name(tokens: tuple[Token, ...], at: int, lexicon: Lexicon, lists: NameLi
             or lists_names(tokens, at)
             or (alone and _has_name_tail(tokens, at))
         )
-    return alone and not lists.is_everyday(word)
+    describes = word.endswith(NO_NAME_ENDS_SO) and tokens[at + 1 : at + 2] != ()
+    comma = at + 1 < len(tokens) and tokens[at + 1].kind == "comma"
+    return alone and not lists.is_everyday(word) and not (describes and comma)
 
 
 def _stands_as_name(tokens: tuple[Token, ...], at: int, lists: NameLists) -> bool:
@@ -128,11 +137,11 @@ def _names_somebody(tokens: tuple[Token, ...], at: int, lexicon: Lexicon) -> boo
 def _is_named_for_it(tokens: tuple[Token, ...], at: int, lexicon: Lexicon) -> bool:
     """ "Itchy's coat", "Lumpy isn't", "Tuck, seven seventy": a known word as a subject."""
     following = tokens[at + 1].word if at + 1 < len(tokens) else ""
-    mark = lexicon.longest(tokens, at)
+    mark = lexicon.longest(tokens[at : at + 1], 0)
     if mark is not None and mark.sorts & {"place", "places", "cue", "about", "side"}:
         return False
     if following == "," and followed_by_number(tokens, at + 2):
-        return True
+        return mark is None or "sign" not in mark.sorts
     return tokens[at].word.endswith("y") and (
         tokens[at].tail == "s" or following in ("isnt", "hasnt", "doesnt", "is", "has")
     )
@@ -168,6 +177,8 @@ def _is_lower_name(tokens: tuple[Token, ...], at: int, lexicon: Lexicon, lists: 
         return not known or (likely and looks_like_subject(tokens, 1, lists.after))
     if len(word) < SHORTEST_UNMARKED or (known and not likely):
         return False
+    if likely and tokens[at - 1].word in ("little", "is", "called"):
+        return True
     if ends_with(tokens, at, lists.announced) and not known:
         return True
     placed = tokens[at - 1].kind == "stop" or tokens[at - 1].word in lists.before

@@ -6,15 +6,19 @@ from cavyround.engines.spoken.spots import Spot
 
 NO_SIGN_BEFORE = frozenset({"check", "checks", "treatment", "season", "watch", "round", "test"})
 DOES = frozenset(
-    {"i", "ve", "not", "to", "did", "didnt", "havent", "we", "wont", "cant", "ll", "and"}
+    {"i", "ve", "not", "to", "did", "didnt", "havent", "we", "wont", "cant", "ll", "and", "dont"}
 )
+PRAISE = frozenset({"good", "clean", "nice", "lovely", "great", "clear", "bright", "fine", "super"})
+ARTICLES = frozenset({"the", "a", "my", "our", "some", "any", "another", "that", "no"})
 THEM = frozenset({"them", "em", "him", "her", "it", "his", "nails", "those", "these"})
 
 
 def is_of_a_thing(clause: Clause, at: int) -> bool:
-    """ "the battery's flat", "lump check": said of no animal."""
+    """ "the battery's flat", "lump check", "a good look": said of no animal."""
     items = clause.items
     following = items[at + 1] if at + 1 < len(items) else None
+    if _praises_a_thing(items, at) or _is_caught(items, at):
+        return True
     if following is not None and following.word.split()[0] in NO_SIGN_BEFORE:
         # "lump round", but "maggots round his bottom" has a place of the animal.
         round_a_place = following.word == "round" and any(
@@ -29,6 +33,30 @@ def is_of_a_thing(clause: Clause, at: int) -> bool:
     )
 
 
+def _is_caught(items: list[Item], at: int) -> bool:
+    """ "got his foot stuck in the ladder": nothing is in the foot."""
+    if items[at].word.split()[0] not in ("stuck", "caught", "wedged", "trapped") or not at:
+        return False
+    later = items[at + 1 : at + 5]
+    return items[at - 1].has("place") and not any(one.has("place") for one in later)
+
+
+def _praises_a_thing(items: list[Item], at: int) -> bool:
+    """ "the good clippers", "a good look": a word of praise before a thing that is no place."""
+    item = items[at]
+    following = items[at + 1] if at + 1 < len(items) else None
+    return (
+        item.has("sign", "normal")
+        and item.word in PRAISE
+        and at > 0
+        and items[at - 1].word in ARTICLES
+        and following is not None
+        and following.mark is None
+        and not following.name
+        and following.word not in ("and", "but", "or", "one", "ones")
+    )
+
+
 def is_doing(clause: Clause, at: int) -> bool:
     """ "I did not cut them": what somebody does is no finding."""
     before = clause.items[at - 1] if at else None
@@ -38,8 +66,22 @@ def is_doing(clause: Clause, at: int) -> bool:
     return (
         after is not None
         and after.word.split()[0] in THEM
-        and (clause.items[at].word in ("cut", "scratch", "clean", "cuts"))
+        and (clause.items[at].word in ("cut", "scratch", "clean", "cuts", "flushed"))
     )
+
+
+def is_turn_of_speech(clause: Clause, at: int, spots: list[Spot], *, waiting: bool) -> bool:
+    """Whether a word is none of its signs here; ``waiting``: a place still waits for its sign."""
+    item = clause.items[at]
+    if at == 0 and item.cue("resume") and not spots and not waiting:
+        # "Okay then": nothing is said to be okay.
+        return True
+    if item.word == "spot on" and not spots:
+        # The drops, no praise.
+        return True
+    following = clause.items[at + 1] if at + 1 < len(clause.items) else None
+    # "a good scratch": how much, not how well.
+    return item.word == "good" and following is not None and following.has("sign")
 
 
 def is_comment(clause: Clause, at: int, spots: list[Spot]) -> bool:

@@ -65,7 +65,8 @@ def _same_side(spots: list[Spot], topic: tuple[Spot, ...]) -> list[Spot]:
     """A place said again without its side is the one just spoken of."""
     sided: list[Spot] = []
     for spot in spots:
-        if spot.side is Side.NOT_SAID and not spot.many:
+        spot = _its_leg(spot, topic)  # noqa: PLW2901
+        if spot.side is Side.NOT_SAID and not spot.many and "other" not in _words(spot):
             for old in reversed([*topic, *sided]):
                 if old.side in OPPOSITE and (
                     old.region == spot.region
@@ -84,6 +85,25 @@ def _same_side(spots: list[Spot], topic: tuple[Spot, ...]) -> list[Spot]:
                     break
         sided.append(spot)
     return sided
+
+
+def _its_leg(spot: Spot, topic: tuple[Spot, ...]) -> Spot:
+    """ "limp on that leg", "swelling of the knee": the leg of the foot just spoken of."""
+    if spot.region != "hind_leg" or spot.many or spot.side is not Side.NOT_SAID:
+        return spot
+    for old in topic:
+        end = old.region.partition("_")[0]
+        if (
+            old.side in OPPOSITE
+            and old.region in FOOT_OF
+            and (end == "hind" or spot.items[0].word == "leg")
+        ):
+            return replace(spot, region=f"{end}_leg", side=old.side)
+    return spot
+
+
+def _words(spot: Spot) -> set[str]:
+    return {word for item in spot.items for word in item.word.split()}
 
 
 def _named(clause: Clause, at: int, taken: set[int]) -> Spot | None:

@@ -1,5 +1,6 @@
 """Places and sides said after the sign or the care they belong to, or put right."""
 
+from cavyround.engines.spoken.choosing import OF_LEGS
 from cavyround.engines.spoken.clauses import Clause
 from cavyround.engines.spoken.sheets import Desk, Filed, Given
 from cavyround.engines.spoken.spots import Spot
@@ -46,6 +47,8 @@ class PuttingRight:
         desk = self.desk
         spot = spots[-1]
         for _, filed in desk.last:
+            if spot.loose and filed.finding in OF_LEGS:
+                continue
             if filed.homeless and spot.region in filed.allowed:
                 filed.region, filed.side, filed.homeless = spot.region, spot.side, False
                 filed.step = step_of(spot.region, filed.finding, book)
@@ -88,7 +91,7 @@ class PuttingRight:
         if not same:
             return 0
         hedged = any(item.cue("hedge") for item in clause.items)
-        if all(filed.side is Side.NOT_SAID for _, filed in same):
+        if all(filed.side in (Side.NOT_SAID, Side.ONE) for _, filed in same):
             _put_side(same, spot)
             return 1
         if words & AGAIN or hedged:

@@ -14,7 +14,7 @@ from cavyround.engines.spoken.filing import Filing
 from cavyround.engines.spoken.framing import frame
 from cavyround.engines.spoken.hearing import heard_right
 from cavyround.engines.spoken.items import Item, items_of
-from cavyround.engines.spoken.keeping import keep_places, recall_aside
+from cavyround.engines.spoken.keeping import keep_places, place_of_care, recall_aside
 from cavyround.engines.spoken.lexicon import lexicon_of
 from cavyround.engines.spoken.measuring import Measuring, sizes
 from cavyround.engines.spoken.name_finding import names_in
@@ -161,6 +161,8 @@ class _Steps:
         sizes(clause, desk)
         if filed:
             self.adding.taking_back.corrected(before)
+        if care and not spots:
+            place_of_care(desk)
         skipped = note_skips(clause, spots, desk, self.book, filed=filed + care)
         if not filed:
             filed = self.adding.add(clause, spots, done=care + skipped)

@@ -160,6 +160,11 @@ def _is_another_place(items: list[Item], at: int, reach: _Reach) -> bool:
 def _denies(item: Item, items: list[Item], at: int) -> bool:
     if not item.cue("no") and not _begins_with_no(item):
         return False
+    if item.has("sign", "not_felt") and not any(
+        one.has("place", "testicle") or one.has("places", "testicle") for one in items
+    ):
+        # "can't feel anything broken"; of a testicle it is what was found.
+        return any(one.has("sign") for one in items[at + 1 :])
     if item.has("sign") and (
         item.word not in BARE_NO or any(one.has("place") or one.has("places") for one in items[:at])
     ):

@@ -27,6 +27,10 @@ SIDE_AFTER = frozenset(
     }
 )
 NEAR_SIDE = 4
+NO_SIDES = frozenset(
+    {"whole", "appetite", "droppings", "urine", "breathing", "coat", "skin", "anus"}
+    | {"penis", "vulva", "grease_gland", "front_teeth"}
+)
 OF_TWO = ("eye", "ear", "testicle", "nipple", "front_foot", "hind_foot", "front_leg", "hind_leg")
 
 
@@ -109,7 +113,7 @@ def bare_side(clause: Clause, at: int, topic: tuple[Spot, ...], spots: list[Spot
     base = next((spot for spot in reversed(spots) if spot.at < at), None) or (
         topic[0] if topic else None
     )
-    if base is None or base.region in ("whole", "appetite", "droppings", "urine", "breathing"):
+    if base is None or base.region in NO_SIDES or (base.region == "belly" and side is Side.BOTH):
         return None
     following = items[at + 1] if at + 1 < len(items) else None
     if (

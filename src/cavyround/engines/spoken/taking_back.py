@@ -97,7 +97,8 @@ class TakingBack:
         if all(item.word in ("nothing", "not today", "not now") for item in ends):
             return False
         sign, sign_spots = self.desk.last_sign
-        fresh = [filed for _, filed in self.desk.last if sign in filed.items]
+        now = self.desk.of_now
+        fresh = [filed for name, filed in self.desk.last if sign in filed.items and name in now]
         if fresh:
             for filed in fresh:
                 if filed.finding == "normal":
@@ -109,6 +110,29 @@ class TakingBack:
         for item in ends:
             item.used = True
         return True
+
+    def lacks(self, clause: Clause, items: list[Item], spots: list[Spot], book: Knowledge) -> bool:
+        """ "hasn't got any", "couldn't see a single one": what was spoken of is not on this one."""
+        words = set(clause.words)
+        denied = any(item.cue("no", "skip") and item.word not in ("no", "left") for item in items)
+        if not denied or not words & {"any", "one", "ones"} or spots or self.desk.last_sign is None:
+            return False
+        if any(item.has("sign") or item.number for item in items):
+            return False
+        sign, _ = self.desk.last_sign
+        senses = [one.entry for one in sign.of("sign")]
+        if not any(sense.form == "thing" and sense.finding != "normal" for sense in senses):
+            return False
+        self._file_gone(sign, (), [item for item in items if item.cue("no", "skip")], book)
+        return True
+
+    def not_its_own(self, clause: Clause) -> None:
+        """ "there's blood but it's mine": nothing of the animal."""
+        if not any(item.left_out and item.word.endswith("mine") for item in clause.items):
+            return
+        for name, filed in list(self.desk.last):
+            if filed.finding in ("blood", "wound", "bite"):
+                self.desk.sheet(name).drop(filed)
 
     def _file_gone(
         self, sign: Item, spots: tuple[Spot, ...], ends: list[Item], book: Knowledge
@@ -148,6 +172,8 @@ class TakingBack:
 
     def doubts(self, items: list[Item]) -> bool:
         """ "not sure": what was just said may be there."""
+        if any(item.has("sign") and item.used for item in items):
+            return False
         if not any(
             item.cue("hedge")
             and (item.word in DOUBT or item.word.split()[0] in ("might", "could", "may"))

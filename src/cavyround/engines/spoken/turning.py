@@ -34,6 +34,8 @@ class Turning:
             desk.correcting = 4
         elif desk.correcting:
             desk.correcting -= 1
+        if not names and any(item.number or item.has("sign") for item in clause.items):
+            self.names_only = False
         if names:
             self._turn_to(clause, clauses, index, list(dict.fromkeys(names)))
         elif not desk.named and not desk.current and group_words(clause):

@@ -19,6 +19,9 @@ LEAST_PUP = 40
 LEAST_GRAMS = 20
 MOST_GRAMS = 4000
 LOOKS_BACK = 3
+# "a kilo and ten": less is no part of a weight.
+LEAST_REST = 5
+HOURS, MINUTES = 12, 60
 EARLIER = frozenset({"was", "from", "were"})
 
 
@@ -30,16 +33,23 @@ class Weighing:
         self.desk = desk
 
     def bare_kilo(self, items: list[Item], at: int) -> bool:
-        """ "a kilo": one of them; True where it was one."""
+        """ "a kilo", "a kilo and fifty": True where it was one."""
         said = (
             items[at].word in ("kilo", "kg")
-            and at > 0
-            and items[at - 1].word == "a"
+            and (at == 0 or items[at - 1].word == "a")
+            and [one.word for one in items[at + 1 : at + 2]] != ["of"]
             and not (at > 1 and items[at - 2].cue("no"))
         )
-        if said:
+        if not said:
+            return False
+        more = _rest(items, at + 1)
+        if more is not None and LEAST_REST <= more[0] < GRAMS_PER_KG:
+            # "a kilo and fifty": grams.
+            grams = GRAMS_PER_KG + more[0]
+            self._weight([items[at], *more[1]], grams, "g", grams)
+        else:
             self._weight([items[at]], Decimal(1), "kg", GRAMS_PER_KG)
-        return said
+        return True
 
     def of_mass(self, clause: Clause, at: int, unit: str, unit_item: Item | None) -> bool:
         """File a number with a unit of mass; True where it was a weight of now."""
@@ -92,6 +102,8 @@ class Weighing:
         if not least <= number.value <= MOST_BARE or _is_earlier(items, at):
             return False
         if any(one.has("product") or one.has("care", "vitamin_c") for one in items):
+            return False
+        if _is_clock(clause, at) and not said:
             return False
         self._weight([items[at]], number.value, "g", number.value)
         return True
@@ -179,6 +191,17 @@ def _change_word(items: list[Item], at: int) -> str:
         if one.word in ("heavier", "up", "more"):
             return "gained"
     return ""
+
+
+def _is_clock(clause: Clause, at: int) -> bool:
+    """ "the vet's given us eight fifteen": a time of day."""
+    number = clause.items[at].number
+    if number is None:
+        return False
+    hour, minute = divmod(int(number.value), 100)
+    before = {one.word for one in clause.items[max(0, at - 2) : at]}
+    visit = any(one.has("care", "vet_call") for one in clause.items) or "us" in before
+    return visit and 1 <= hour <= HOURS and minute % 5 == 0 and minute < MINUTES
 
 
 def _is_earlier(items: list[Item], at: int) -> bool:
