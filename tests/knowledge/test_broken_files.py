@@ -13,8 +13,19 @@ NEW = "findings/broken.yaml"
 RULE = f"{NEW}: rules[broken.rule]"
 LATE = f"{NEW}: rule broken.rule"
 
+WORDS = "words/broken.yaml"
 # The broken file, where it is laid, and the fault that must be named.
 FAULTS = [
+    ("words_without_source", WORDS, f"{WORDS}: source: is missing"),
+    ("words_section_twice", WORDS, "words/kinds.yaml: kinds: stands in another file too"),
+    ("words_not_a_list", WORDS, f"{WORDS}: signs: must be a list"),
+    ("words_unknown_key", WORDS, f"{WORDS}: signs.0.colour: unknown key"),
+    ("words_unknown_codes", WORDS, "words: unknown finding 'fnord'"),
+    ("words_unknown_codes", WORDS, "words: unknown region 'wing'"),
+    ("words_unknown_codes", WORDS, "words: unknown kind 'plaid'"),
+    ("words_unknown_codes", WORDS, "words: signs fnord: unknown region '@tail'"),
+    ("words_unknown_codes", WORDS, "words: unknown care 'hat_fitted'"),
+    ("words_unknown_codes", WORDS, "words: unknown event 'eclipse'"),
     ("unknown_key", NEW, f"{RULE}.urgent: unknown key"),
     ("unknown_key_in_condition", NEW, f"{RULE}.when.seen.colour: unknown key"),
     ("a_not_in_a_condition", NEW, f"{RULE}.when.not: unknown key"),

@@ -27,6 +27,7 @@ def read_words(reader: Reads, files: Iterable[tuple[str, dict[str, Any]]]) -> Wo
     """All that stands in the folder ``words``; every file names its source."""
     together: dict[str, Any] = {"sources": {}}
     homes: dict[str, str] = {}
+    entries_of: dict[str, list[str]] = {}
     for file, loaded in files:
         source = loaded.pop("source", None)
         if not isinstance(source, str):
@@ -40,14 +41,24 @@ def read_words(reader: Reads, files: Iterable[tuple[str, dict[str, Any]]]) -> Wo
             elif section in LISTS and not isinstance(entries, list):
                 reader.faults.append(f"{file}: {section}: must be a list")
             elif section in LISTS:
+                entries_of.setdefault(section, []).extend(
+                    f"{file}: {section}.{index}" for index in range(len(entries))
+                )
                 together[section] = [*together.get(section, ()), *entries]
             else:
                 together[section] = entries
     before = len(reader.faults)
     read = reader.value(Words, together, FOLDER)
     for index, fault in enumerate(reader.faults[before:], before):
-        section = fault.removeprefix(f"{FOLDER}.").partition(".")[0].partition(":")[0]
-        reader.faults[index] = f"{homes.get(section, FOLDER)}: {fault.removeprefix(FOLDER + '.')}"
+        said = fault.removeprefix(f"{FOLDER}.")
+        section, _, rest = said.partition(".")
+        section = section.partition(":")[0]
+        number, _, within = rest.partition(".")
+        if section in LISTS and number.isdigit():
+            # Counted over all files that hold the list: told is the file and the place in it.
+            reader.faults[index] = f"{entries_of[section][int(number)]}.{within}"
+        else:
+            reader.faults[index] = f"{homes.get(section, FOLDER)}: {said}"
     return read
 
 
