@@ -11,6 +11,8 @@ GAP = 6
 # So many signs may stand between a sign and the place both are at.
 MOST_SIGNS = 2
 BEHIND_EAR = 2
+# "dots low on the belly": no sign of its own there.
+WHEREABOUTS = frozenset({"low", "high", "up", "down"})
 PASSED = frozenset(
     [
         "the",
@@ -131,7 +133,7 @@ def _is_linked(clause: Clause, at: int, spot: Spot) -> bool:
         if len(between) > GAP or len(signs) > MOST_SIGNS:
             return False
         rest = {one.word for one in between if one not in signs}
-        if between and between[0] in signs:
+        if between and between[0] in signs and between[0].word not in WHEREABOUTS:
             # "a crusty bald ring on the nose": both are of the place.
             return bool(rest & OF_PLACE)
         return bool(rest & OF_PLACE) and bool({"and", "or", "no"} & rest)
