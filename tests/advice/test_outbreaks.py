@@ -5,11 +5,15 @@ from datetime import timedelta
 import pytest
 
 from cavyround.advice.due import due_today
+from cavyround.advice.housing import house_now
+from cavyround.advice.leaving import speaks_against_leaving
+from cavyround.advice.order_of_care import order_of_care
 from cavyround.advice.outbreaks import origins, outbreak_now
-from cavyround.advice.outbreaks_today import last_contacts, looks_due
+from cavyround.advice.outbreaks_today import last_contacts, looks_due, watched
 from cavyround.engines.contagion.changes import ChangeKind
 from cavyround.engines.contagion.outbreak import OutbreakStands
 from cavyround.engines.contagion.tracing import Strength
+from cavyround.engines.housing import speaks_against
 from cavyround.record.animals import ImpossibleError, Leaving, depart, move
 from cavyround.record.contagion import (
     CaseSaid,
@@ -140,6 +144,44 @@ def test_it_closes_once_and_only_for_a_reason_while_a_condition_is_open(
     closed = close_outbreak(lead, outbreak, NOW, unmet=unmet, why="the vet says it was none")
     assert close_outbreak(lead, outbreak, NOW + DAY) == closed
     assert looks_due(NOW) == []
+
+
+def test_closing_early_frees_no_case(lead: Person, house: House) -> None:
+    """A case is over when somebody says so of it, never because its outbreak was put away."""
+    outbreak = house.breaks_out(lead)
+    close_outbreak(lead, outbreak, NOW, unmet=["cases_over"], why="want it gone")
+    later = NOW + DAY
+    case, far = house.case, house.far
+    assert order_of_care(later).stage(case) == "isolation"
+    assert house_now(later).by_id[str(case.pk)].infections == {"ringworm"}
+    assert "Catching" in {one.what for one in speaks_against_leaving(case, later)}
+    assert str(house.mate.pk) in watched(later), "it lives with a case"
+    pen = house_now(later).pen_by_id[str(house.clover.pk)]
+    against = speaks_against(house_now(later), house_now(later).by_id[str(far.pk)], pen)
+    assert "infection" in {why.rule for why in against}
+
+
+def test_a_case_of_a_closed_outbreak_is_still_said_to_be_over(lead: Person, house: House) -> None:
+    outbreak = house.breaks_out(lead)
+    close_outbreak(lead, outbreak, NOW, unmet=["cases_over"], why="want it gone")
+    later = NOW + 2 * DAY
+    with pytest.raises(ImpossibleError, match="was closed"):
+        say_case(lead, outbreak, house.far, CaseSaid(signs_at=NOW, sure="suspected", why="x"), NOW)
+    over = CaseSaid(signs_at=NOW - DAY, sure="confirmed", why="two cultures", over_at=NOW + DAY)
+    say_case(lead, outbreak, house.case, over, later)
+    assert order_of_care(later).stage(house.case) == "residents"
+    assert house_now(later).by_id[str(house.case.pk)].infections == frozenset()
+    assert speaks_against_leaving(house.case, later) == ()
+    assert watched(later) == {}
+
+
+def test_one_that_was_ruled_out_is_free_while_the_outbreak_is_open(
+    lead: Person, house: House
+) -> None:
+    outbreak = house.breaks_out(lead)
+    never = CaseSaid(signs_at=NOW - DAY, sure="ruled_out", why="the culture stayed clear")
+    say_case(lead, outbreak, house.case, never, NOW)
+    assert house_now(NOW).by_id[str(house.case.pk)].infections == frozenset()
 
 
 def test_what_people_say_was_done_meets_its_condition(lead: Person, house: House) -> None:

@@ -14,7 +14,7 @@ from cavyround.advice.book import book
 from cavyround.advice.breeding import BreedingNow
 from cavyround.advice.keeping_apart import KeptApart, apart_now
 from cavyround.advice.latest import Advised, latest_advice
-from cavyround.advice.outbreaks import cases_of, open_outbreaks
+from cavyround.advice.open_cases import open_cases
 from cavyround.engines.housing import (
     House,
     IntroductionFacts,
@@ -142,11 +142,10 @@ def _grams(rows: Sequence[Animal]) -> dict[UUID, Decimal]:
 
 
 def _caught(now: datetime) -> dict[str, set[str]]:
-    """What each is a case of in an outbreak that is open."""
+    """What each is a case of, until somebody says that it is over or never was."""
     found: dict[str, set[str]] = defaultdict(set)
-    for outbreak in open_outbreaks():
-        for case in cases_of(outbreak, now):
-            found[case.animal].add(outbreak.kind)
+    for case in open_cases(now):
+        found[str(case.animal)].add(case.outbreak.kind)
     return found
 
 

@@ -11,6 +11,7 @@ from cavyround.advice.keeping_apart import apart_now
 from cavyround.advice.latest import latest_advice
 from cavyround.advice.medicines.running import RunningCourse, courses_here
 from cavyround.advice.medicines.withdrawal import withheld
+from cavyround.advice.open_cases import open_cases
 from cavyround.advice.outbreaks import cases_of, kind_of, open_outbreaks
 from cavyround.engines.courses import Phase
 from cavyround.knowledge.urgency import Urgency
@@ -40,6 +41,13 @@ def _against(animal: Animal, now: datetime) -> Iterator[AgainstLeaving]:
     for outbreak in open_outbreaks():
         if any(one.animal == key and one.counts for one in cases_of(outbreak, now)):
             words = f"It is a case of {kind_of(outbreak).words}, and the outbreak is open."
+            yield AgainstLeaving("Catching", words)
+    for case in open_cases(now):
+        if case.animal == animal.pk and case.was_closed:
+            words = (
+                f"It is a case of {kind_of(case.outbreak).words}. That outbreak was closed, and "
+                "nobody has said that this case is over."
+            )
             yield AgainstLeaving("Catching", words)
     apart = apart_now(now)
     exposed = apart.exposed.get(key)

@@ -9,6 +9,7 @@ from django.db.models import Count
 from django.utils import timezone
 
 from cavyround.advice.book import book
+from cavyround.advice.open_cases import closed_with_cases, open_cases
 from cavyround.advice.outbreaks import kind_of, open_outbreaks, stands_of
 from cavyround.engines.contagion.outbreak import CheckDay, OutbreakStands
 from cavyround.engines.contagion.tracing import Strength
@@ -56,6 +57,8 @@ def looks_due(now: datetime) -> list[LookDue]:
     # Two outbreaks of one kind ask for one look: the earlier day counts.
     first: dict[tuple[str, str], date] = {}
     for outbreak, stands in _standing(now):
+        if hasattr(outbreak, "closed"):
+            continue
         kind = kind_of(outbreak)
         words = f"exposed to {kind.words}: look for {kind.look_for}"
         for animal, on in _first_open(stands.check_days).items():
@@ -78,13 +81,8 @@ def last_contacts(now: datetime) -> dict[str, tuple[datetime, str]]:
 
 
 def cases_now(now: datetime) -> frozenset[str]:
-    """The animals that are cases of any open outbreak and not over it."""
-    return frozenset(
-        one.case.animal
-        for _, stands in _standing(now)
-        for one in stands.windows
-        if one.case.counts and (one.case.over_at is None or one.case.over_at > now)
-    )
+    """The animals here that are cases and not over it, also where the outbreak was closed."""
+    return frozenset(str(one.animal) for one in open_cases(now))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -97,7 +95,9 @@ class Watched:
 
 
 def watched(now: datetime) -> dict[str, Watched]:
-    """By animal: the exposed that are watched in any open outbreak, the longest of each.
+    """By animal: the exposed that are watched in any outbreak, the longest of each.
+
+    One that was closed with a case still open goes on for those who live with that case.
 
     Looked at on its last day and clear, it is free again; one with a look left out is not.
     """
@@ -123,7 +123,8 @@ def watched(now: datetime) -> dict[str, Watched]:
 
 
 def _standing(now: datetime) -> list[tuple[Outbreak, OutbreakStands]]:
-    outbreaks = open_outbreaks()
+    """The open ones, and those that were closed while a case is still catching."""
+    outbreaks = [*open_outbreaks(), *closed_with_cases(open_cases(now))]
     if not outbreaks:
         return []
     newest = [

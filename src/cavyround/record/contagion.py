@@ -163,7 +163,8 @@ def say_case(
     now: datetime,
 ) -> models.OutbreakCase:
     """An animal is a case, is one no longer, or never was; what was said before stays readable."""
-    _refuse_closed(outbreak, "animal")
+    if not _is_open_case(outbreak, animal):
+        _refuse_closed(outbreak, "animal")
     if case.signs_at > now:
         _refuse("signs_at", "That lies in the future. Say when the first sign was seen.")
     if case.over_at is not None and case.over_at < case.signs_at:
@@ -182,6 +183,13 @@ def say_case(
     )
     said.save()
     return said
+
+
+def _is_open_case(outbreak: models.Outbreak, animal: models.Animal) -> bool:
+    """A case that was open when its outbreak was closed is still to be said over, or ruled out."""
+    said = models.OutbreakCase.objects.filter(outbreak=outbreak, animal=animal)
+    last = said.order_by("made_at", "id").last()
+    return last is not None and last.sure != "ruled_out" and last.over_at is None
 
 
 def _refuse_closed(outbreak: models.Outbreak, field: str) -> None:

@@ -11,6 +11,7 @@ from django.urls import reverse
 from django.utils import timezone
 
 from cavyround.advice.book import book
+from cavyround.advice.open_cases import open_cases
 from cavyround.advice.outbreaks import kind_of, outbreak_now
 from cavyround.record.contagion import (
     CaseSaid,
@@ -19,6 +20,7 @@ from cavyround.record.contagion import (
     say_done,
 )
 from cavyround.record.models import (
+    Animal,
     Outbreak,
     OutbreakCase,
 )
@@ -128,6 +130,18 @@ class CloseForm(OnceForm):
     )
 
 
+def _still_open(row: Outbreak) -> str:
+    """Closing frees no case: that is said before it is closed."""
+    keys = [one.animal for one in open_cases(timezone.now()) if one.outbreak == row]
+    if not keys:
+        return ""
+    names = ", ".join(Animal.objects.filter(pk__in=keys).values_list("name", flat=True))
+    return (
+        f"Not over: {names}. Closing ends the looks and the reminders. It frees no case: each "
+        "counts as catching until somebody says of it that it is over or never was."
+    )
+
+
 @for_recorders
 def outbreak_close(request: HttpRequest, outbreak_id: UUID) -> HttpResponseBase:
     """Close an outbreak; with a condition not met only for a reason."""
@@ -136,6 +150,7 @@ def outbreak_close(request: HttpRequest, outbreak_id: UUID) -> HttpResponseBase:
     form = CloseForm(sent(request))
     page = {
         "title": f"Close {row}",
+        "lead": _still_open(row),
         "needs": stands.conditions,
         "button": "Close it",
         "back": reverse("outbreak", args=[row.pk]),

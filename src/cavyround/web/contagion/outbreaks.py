@@ -1,5 +1,6 @@
 """Outbreaks: all of them, and one as it stands."""
 
+from collections import Counter
 from uuid import UUID
 
 from django.http import HttpRequest, HttpResponse
@@ -7,8 +8,10 @@ from django.shortcuts import get_object_or_404, render
 from django.utils import timezone
 
 from cavyround.advice.book import book
+from cavyround.advice.open_cases import open_cases
 from cavyround.advice.outbreaks import YESTERDAY, kind_of, outbreak_now
 from cavyround.record.models import (
+    Animal,
     Outbreak,
     OutbreakCase,
     OutbreakClosed,
@@ -25,7 +28,11 @@ SHEET = "web/contagion/sheet.html"
 def outbreaks(request: HttpRequest) -> HttpResponse:
     """Open ones with how they stand, closed ones below."""
     rows = Outbreak.objects.select_related("closed", "made_by").order_by("-opened_on", "-id")
-    told = [{"row": row, "kind": kind_of(row), "cases": _counted(row)} for row in rows]
+    waiting = Counter(one.outbreak.pk for one in open_cases(timezone.now()) if one.was_closed)
+    told = [
+        {"row": row, "kind": kind_of(row), "cases": _counted(row), "waiting": waiting[row.pk]}
+        for row in rows
+    ]
     page = {
         "open": [one for one in told if not hasattr(one["row"], "closed")],
         "closed": [one for one in told if hasattr(one["row"], "closed")],
@@ -53,7 +60,9 @@ def outbreak(request: HttpRequest, outbreak_id: UUID) -> HttpResponse:
     now = closed.made_at if closed else timezone.now()
     told = outbreak_now(row, now)
     shown = Shown(told, now)
+    still = [one.animal for one in open_cases(timezone.now()) if one.outbreak == row]
     page = {
+        "still_open": Animal.objects.filter(pk__in=still) if closed else (),
         "outbreak": row,
         "kind": told.kind,
         "closed": closed,
