@@ -1,9 +1,10 @@
 """Outbreaks from the record: who was exposed, what today's list says, what changed."""
 
-from datetime import timedelta
+from datetime import datetime, timedelta
 
 import pytest
 
+from cavyround.advice.book import book
 from cavyround.advice.due import due_today
 from cavyround.advice.housing import house_now
 from cavyround.advice.leaving import speaks_against_leaving
@@ -24,7 +25,7 @@ from cavyround.record.contagion import (
     say_done,
 )
 from cavyround.record.models import Animal, Outbreak, Person
-from tests.builders import NOW, a_check, a_full_check, a_pen, an_animal
+from tests.builders import FINISH, NOW, a_check, a_full_check, a_pen, an_animal, found
 
 DAY = timedelta(days=1)
 
@@ -95,6 +96,76 @@ def test_todays_list_shows_the_exposed_and_a_look_answers_it(
     assert any("exposed to ringworm" in words for words in due.reasons)
     a_full_check(carer, house.mate, at=NOW)
     assert {one.animal for one in looks_due(NOW + DAY / 24)} == {house.near.pk}
+
+
+SKIN = {"kind": "hold_normal", "hold": "standing"}
+
+
+def asks(animal: Animal, at: datetime) -> list[str]:
+    return [one.words for one in looks_due(at) if one.animal == animal.pk]
+
+
+def test_a_quick_feel_or_a_look_elsewhere_is_no_look_for_ringworm(
+    lead: Person, carer: Person, house: House
+) -> None:
+    house.breaks_out(lead)
+    a_check(carer, house.mate, {**SKIN, "steps": ["coat", "skin"]}, FINISH, kind="quick", at=NOW)
+    assert asks(house.mate, NOW + DAY / 24), "nose, ears and feet were not looked at"
+    skipped = {"kind": "step_skipped", "step": "nose", "why": "struggled"}
+    rest = {**SKIN, "steps": ["coat", "skin", "ears", "feet"]}
+    a_check(carer, house.mate, rest, skipped, FINISH, at=NOW)
+    assert asks(house.mate, NOW + DAY / 24), "the nose was skipped"
+    a_check(carer, house.mate, {**SKIN, "steps": [*rest["steps"], "nose"]}, FINISH, at=NOW)
+    assert not asks(house.mate, NOW + DAY / 24)
+
+
+def test_an_unfinished_check_is_no_look(lead: Person, carer: Person, house: House) -> None:
+    house.breaks_out(lead)
+    every = [step.code for step in book().steps]
+    a_check(carer, house.mate, {**SKIN, "steps": every}, at=NOW)
+    assert asks(house.mate, NOW + DAY / 24)
+
+
+def test_a_hairless_one_is_looked_at_without_a_coat(
+    lead: Person, carer: Person, house: House
+) -> None:
+    house.breaks_out(lead)
+    bare = an_animal(lead, "Bare", pen=house.clover, coat=["hairless"])
+    steps = ["skin", "nose", "ears", "feet"]
+    a_check(carer, bare, {**SKIN, "steps": steps}, FINISH, at=NOW)
+    assert not asks(bare, NOW + DAY / 24)
+
+
+def test_a_look_that_found_something_asks_whether_it_is_a_case_and_frees_nobody(
+    lead: Person, carer: Person, house: House
+) -> None:
+    outbreak = house.breaks_out(lead)
+    move(lead, house.case, house.isolation, NOW)
+    last = NOW + 28 * DAY
+    others = [step.code for step in book().steps if step.code != "ears"]
+    bald = found("bald_patch", "ear", "ears")
+    a_check(carer, house.mate, {**SKIN, "steps": others}, bald, FINISH, at=last)
+    later = last + DAY
+    assert str(house.mate.pk) in watched(later)
+    assert any("say whether it is a case" in words for words in asks(house.mate, later))
+    stands = outbreak_now(outbreak, later).stands
+    tasks = {one.code: [name for name, _ in one.animals] for one in stands.tasks}
+    assert tasks["say"] == [str(house.mate.pk)]
+    assert str(house.mate.pk) in tasks["no_adoption"]
+    met = {one.code: one.what for one in stands.conditions}
+    assert "1 animal with a sign" in met["looked_at"]
+    never = CaseSaid(signs_at=last, sure="ruled_out", why="an old bite, says the vet")
+    say_case(lead, outbreak, house.mate, never, later)
+    assert str(house.mate.pk) not in watched(later)
+    assert not asks(house.mate, later)
+
+
+def test_a_harmless_find_is_no_sign(lead: Person, carer: Person, house: House) -> None:
+    house.breaks_out(lead)
+    others = [step.code for step in book().steps if step.code != "ears"]
+    dark = found("dark_skin", "ear", "ears")
+    a_check(carer, house.mate, {**SKIN, "steps": others}, dark, FINISH, at=NOW)
+    assert not asks(house.mate, NOW + DAY / 24)
 
 
 def test_an_animal_moved_to_isolation_is_last_met_then(lead: Person, house: House) -> None:

@@ -4,13 +4,14 @@ from datetime import timedelta
 
 import pytest
 
+from cavyround.advice.book import book
 from cavyround.advice.giving import advise
 from cavyround.advice.quarantine import Quarantined, in_quarantine, quarantine_of
 from cavyround.engines.contagion.quarantine import Restart
 from cavyround.record.animals import Coming, ImpossibleError, add_animal, move
 from cavyround.record.contagion import Apart, end_quarantine, set_quarantine
 from cavyround.record.models import Animal, Pen, Person
-from tests.builders import NOW, a_check, a_full_check, a_pen, found
+from tests.builders import FINISH, NOW, a_check, a_full_check, a_pen, found
 
 DAY = timedelta(days=1)
 CAME = NOW - 10 * DAY
@@ -72,6 +73,16 @@ def test_checks_meet_what_is_asked(lead: Person, carer: Person, pen: Pen) -> Non
         advise(carer, check, NOW - days_ago * DAY + DAY / 24)
     assert missing(animal) == set()
     assert one(animal).clock.may_end
+
+
+def test_a_step_that_was_skipped_was_not_looked_at(lead: Person, carer: Person, pen: Pen) -> None:
+    animal = comes(lead, pen, days_ago=21)
+    a_full_check(carer, animal, at=NOW - 21 * DAY)
+    steps = [step.code for step in book().steps if step.code != "skin"]
+    rest = {"kind": "hold_normal", "hold": "standing", "steps": steps}
+    skipped = {"kind": "step_skipped", "step": "skin", "why": "struggled"}
+    a_check(carer, animal, rest, skipped, FINISH, at=NOW - 2 * DAY)
+    assert "second_skin_look" in missing(animal)
 
 
 def test_a_newcomer_in_the_room_sets_the_clock_back_and_says_who(lead: Person, pen: Pen) -> None:

@@ -193,6 +193,16 @@ FAULTS = [
     (
         "contagion_unknown_codes",
         "contagion.yaml",
+        "contagion.yaml: outbreak odd: unknown step 'moonwalk'",
+    ),
+    (
+        "contagion_unknown_codes",
+        "contagion.yaml",
+        "contagion.yaml: outbreak odd: unknown finding 'oddities'",
+    ),
+    (
+        "contagion_unknown_codes",
+        "contagion.yaml",
         "contagion.yaml: outbreak odd: unknown problem 'lost_marbles'",
     ),
     (

@@ -133,8 +133,8 @@ def _known(here: QuerySet[Animal], quarantined: list[Quarantined], now: datetime
         reason = _Reason(f"look again: {words}", timezone.localdate(due_at), CheckKind.RECHECK)
         promised[animal].append(reason)
     for look in looks_due(now):
-        reason = _Reason(look.words, look.on, CheckKind.RECHECK)
-        promised[look.animal].append(reason)
+        # A look again shows only the steps of what was promised: the rest would be left out.
+        promised[look.animal].append(_Reason(look.words, look.on, CheckKind.FULL))
     for one in quarantined:
         for ask in asks_of(one.clock, timezone.localdate(now)):
             promised[one.animal.pk].append(_Reason(ask.words, ask.on, CheckKind.FULL))

@@ -1,7 +1,7 @@
 """Outbreaks as they stand: the record's facts put before the engine, now or as known then."""
 
 from collections import defaultdict
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from uuid import UUID
@@ -10,6 +10,7 @@ from django.db.models import Q
 from django.utils import timezone
 
 from cavyround.advice.book import book
+from cavyround.advice.looks import looks_of
 from cavyround.engines.contagion.cases import Case, Sure, window_of
 from cavyround.engines.contagion.changes import Change, changes
 from cavyround.engines.contagion.meetings import Contact
@@ -21,7 +22,6 @@ from cavyround.knowledge.contagion import OutbreakKind
 from cavyround.record.models import (
     Animal,
     Arrival,
-    Check,
     Departure,
     Outbreak,
     OutbreakCase,
@@ -29,11 +29,8 @@ from cavyround.record.models import (
     PenCleaned,
     PenKind,
 )
-from cavyround.record.models.checks import CheckKind
 from cavyround.record.stays import LEFT, stays_of, uses_of
 
-# A look counts where hands and eyes were on the animal, not a weighing or a note.
-LOOKS = (CheckKind.FULL, CheckKind.ARRIVAL, CheckKind.RECHECK, CheckKind.QUICK)
 NOT_KNOWN = "not_known"
 YESTERDAY = timedelta(days=1)
 # Where nothing says since when a case was catching. Our own choice.
@@ -92,6 +89,8 @@ def facts_of_outbreak(outbreak: Outbreak, kind: OutbreakKind, now: datetime) -> 
     left = _left(since, now)
     concerned = _concerned(since)
     here = Animal.objects.filter(pk__in=concerned)
+    first = min((case.signs_at for case in cases), default=now)
+    looks = looks_of(outbreak, kind, concerned, first, now)
     said = OutbreakSaid.objects.filter(outbreak=outbreak, made_at__lte=now)
     return OutbreakFacts(
         kind=kind,
@@ -99,7 +98,8 @@ def facts_of_outbreak(outbreak: Outbreak, kind: OutbreakKind, now: datetime) -> 
         stays=stays_of(concerned, known_at=now),
         uses=uses_of(known_at=now, since=since),
         left=left,
-        looked=_looked(concerned, min((case.signs_at for case in cases), default=now), now),
+        looked=looks.clear,
+        signs=looks.signs,
         apart=frozenset(str(one.pk) for one in here.filter(pen__kind="isolation")),
         cleaned=_cleaned(now),
         said=frozenset(said.values_list("code", flat=True)),
@@ -164,17 +164,6 @@ def _left(since: datetime, now: datetime) -> dict[str, Left]:
         else:
             found.pop(key, None)
     return found
-
-
-def _looked(animals: set[UUID], since: datetime, now: datetime) -> Mapping[str, Sequence[datetime]]:
-    looked: dict[str, list[datetime]] = defaultdict(list)
-    checks = Check.objects.filter(
-        kind__in=LOOKS, finished_at__isnull=False, started_at__gte=since, started_at__lte=now
-    )
-    for animal, at in checks.order_by().values_list("animal", "started_at"):
-        if animal in animals:
-            looked[str(animal)].append(at)
-    return looked
 
 
 def _cleaned(now: datetime) -> dict[tuple[str, str], list[datetime]]:

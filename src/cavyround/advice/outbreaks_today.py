@@ -60,10 +60,14 @@ def looks_due(now: datetime) -> list[LookDue]:
         if hasattr(outbreak, "closed"):
             continue
         kind = kind_of(outbreak)
-        words = f"exposed to {kind.words}: look for {kind.look_for}"
+        where = ", ".join(step.words.lower() for step in book().steps if step.code in kind.looks)
+        words = f"exposed to {kind.words}: look for {kind.look_for} (steps: {where})"
         for animal, on in _first_open(stands.check_days).items():
             if on <= today:
                 first[(animal, words)] = min(on, first.get((animal, words), on))
+        for animal, on in stands.asked.items():
+            asks = f"exposed to {kind.words}, and something was found: say whether it is a case"
+            first[(animal, asks)] = min(on, first.get((animal, asks), on))
     return [
         LookDue(animal=UUID(animal), on=on, words=words) for (animal, words), on in first.items()
     ]
@@ -108,11 +112,12 @@ def watched(now: datetime) -> dict[str, Watched]:
         cases = {one.case.animal for one in stands.windows if one.case.counts}
         for exposed in stands.traced.exposures:
             key, last = exposed.animal, exposed.last
-            if key in cases or exposed.strength is Strength.WEAK_THROUGH:
+            weak = exposed.strength is Strength.WEAK_THROUGH and key not in stands.asked
+            if key in cases or weak:
                 continue
             until = None if last is None else timezone.localdate(last) + timedelta(days=days)
             over = until is not None and until <= timezone.localdate(now)
-            if over and key not in open_ones:
+            if over and key not in open_ones and key not in stands.asked:
                 continue
             known = found.get(key)
             if known is None or (

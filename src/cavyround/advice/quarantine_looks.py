@@ -9,6 +9,7 @@ from django.db.models import Count, Q
 from django.utils import timezone
 
 from cavyround.advice.book import book
+from cavyround.advice.looks import COAT, DONE, hairless_ones
 from cavyround.engines.contagion.quarantine import LookedOver, Treatment, how_long
 from cavyround.engines.courses import Phase, due
 from cavyround.knowledge.contagion import OutbreakKind
@@ -30,7 +31,9 @@ def looked_over(ids: Sequence[UUID], since: datetime) -> dict[UUID, list[LookedO
     )
     # Counted in the database: a check has two dozen steps, and a rescue many checks.
     keys = finished.order_by().values("pk")
-    counted = StepState.objects.filter(check_in__in=keys).order_by().values_list("check_in")
+    # A step that was skipped was not looked at.
+    states = StepState.objects.filter(check_in__in=keys, state__in=DONE)
+    counted = states.order_by().values_list("check_in")
     done = {
         key: (steps, skins)
         for key, steps, skins in counted.annotate(
@@ -44,17 +47,20 @@ def looked_over(ids: Sequence[UUID], since: datetime) -> dict[UUID, list[LookedO
         for key, finding in seen.order_by().values_list("check_in", "finding")
         if not book().is_benign(finding)
     }
+    bare = hairless_ones()
     least = book().number("whole_check_least_pct")
     zone = timezone.get_current_timezone()
     told: dict[UUID, list[LookedOver]] = defaultdict(list)
     for key, animal, kind, started_at, planned in checks:
         steps, skins = done.get(key, (0, 0))
         expected = len(planned) or len(book().steps)
+        coats = {COAT} if animal in bare else set()
+        looked = skins >= len(set(skin.steps) - coats)
         told[animal].append(
             LookedOver(
                 on=timezone.localdate(started_at, zone),
                 whole=kind in WHOLE and steps * 100 >= expected * least,
-                skin_clear=key not in found if skins == len(skin.steps) else None,
+                skin_clear=key not in found if looked else None,
             )
         )
     return told

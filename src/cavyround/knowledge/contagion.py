@@ -60,6 +60,8 @@ class OutbreakKind(Strict):
     ``infections`` are those it may be. ``passes`` are the ways that count; ``dirty_days`` is
     how long a pen counts as catching after a case, ``watch_days`` how long the exposed are
     watched where no incubation is published. ``quarantine`` names the time kept apart.
+    ``looks`` are the steps of a check by which it is looked for, ``signs`` the findings that
+    speak for it wherever they are seen.
     ``people`` is what people are told of their own risk, where the words of the single
     infections do not stand beside each other.
     """
@@ -71,6 +73,8 @@ class OutbreakKind(Strict):
     suspected: Text
     confirmed: Text
     look_for: Text
+    looks: tuple[str, ...] = Field(min_length=1)
+    signs: tuple[str, ...] = ()
     passes: tuple[WayCode, ...] = Field(min_length=1)
     dirty_days: int | None = Field(default=None, ge=1)
     watch_days: int | None = Field(default=None, ge=1)

@@ -11,12 +11,14 @@ def dangling_in_contagion(book: Knowledge) -> Iterator[str]:
     """Every infection, problem or time apart that is named there and does not exist."""
     infections = [infection.id for infection in book.infections]
     apart = [kept.id for kept in book.kept_apart]
+    skin, steps = book.contagion.skin, [step.code for step in book.steps]
     for kind in book.contagion.outbreaks:
         where = f"contagion.yaml: outbreak {kind.id}"
         yield from _unknown(where, "infection", kind.infections, infections)
         yield from _unknown(where, "problem", kind.problems, book.vocabulary.problems)
         yield from _unknown(where, "quarantine", [kind.quarantine], apart)
-    skin, steps = book.contagion.skin, [step.code for step in book.steps]
+        yield from _unknown(where, "step", kind.looks, steps)
+        yield from _unknown(where, "finding", kind.signs, book.vocabulary.findings)
     yield from _unknown("contagion.yaml: skin", "step", skin.steps, steps)
     yield from _unknown("contagion.yaml: skin", "finding", skin.itchy, book.vocabulary.findings)
     twice = Counter(kind.id for kind in book.contagion.outbreaks)

@@ -34,7 +34,8 @@ class OutbreakFacts:
     """What is known of one outbreak.
 
     ``left`` are the animals that are no longer here or in a foster home, ``looked`` the
-    moments at which each animal was looked at, ``apart`` those that stand in isolation,
+    moments at which each animal was looked at and clear, ``signs`` when one was seen of which
+    nobody has said yet whether the animal is a case, ``apart`` those that stand in isolation,
     ``said`` what people said was done, by its code.
     """
 
@@ -44,6 +45,7 @@ class OutbreakFacts:
     uses: Sequence[SharedUse] = ()
     left: Mapping[str, Left]
     looked: Mapping[str, Sequence[datetime]]
+    signs: Mapping[str, datetime] = field(default_factory=dict)
     apart: frozenset[str] = frozenset()
     cleaned: Cleaned = field(default_factory=dict)
     said: frozenset[str] = frozenset()
@@ -85,12 +87,16 @@ class Condition:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class OutbreakStands:
-    """Where an outbreak stands at a moment."""
+    """Where an outbreak stands at a moment; ``asked`` are the exposed with a sign, and since when.
+
+    Of those nobody has said yet whether they are cases: no look frees them.
+    """
 
     traced: Traced
     windows: tuple[CaseWindow, ...]
     watch: Watch
     check_days: tuple[CheckDay, ...]
+    asked: Mapping[str, date]
     tasks: tuple[Task, ...]
     conditions: tuple[Condition, ...]
 
@@ -115,14 +121,25 @@ def stands(facts: OutbreakFacts, *, now: datetime, zone: tzinfo, book: Knowledge
     )
     watch = watch_of(facts.kind, book)
     days = tuple(_check_days(facts, traced, watch, now, zone))
+    asked = _asked(facts, traced, zone)
     return OutbreakStands(
         traced=traced,
         windows=windows,
         watch=watch,
         check_days=days,
-        tasks=tuple(one for one in _tasks(facts, traced, days, book) if one.animals),
-        conditions=tuple(_conditions(facts, traced, days, watch, now, zone, book)),
+        asked=asked,
+        tasks=tuple(one for one in _tasks(facts, traced, days, asked, book) if one.animals),
+        conditions=tuple(_conditions(facts, traced, days, asked, watch, now, zone, book)),
     )
+
+
+def _asked(facts: OutbreakFacts, traced: Traced, zone: tzinfo) -> dict[str, date]:
+    """A look that found a sign is not clear: whether it is a case is for a person to say."""
+    return {
+        one.animal: _day(facts.signs[one.animal], zone)
+        for one in traced.exposures
+        if one.animal in facts.signs and not _is_gone(facts, one.animal)
+    }
 
 
 def _day(moment: datetime, zone: tzinfo) -> date:
@@ -156,7 +173,11 @@ def _watched(traced: Traced) -> list[Exposure]:
     """Whom to look at on days of their own. Weak contact with one that is itself only exposed is
     listed and looked at in the usual checks: else every animal of a house were on the list.
     """
-    return [one for one in traced.exposures if one.strength is not Strength.WEAK_THROUGH]
+    return [one for one in traced.exposures if _is_watched(one)]
+
+
+def _is_watched(one: Exposure) -> bool:
+    return one.strength is not Strength.WEAK_THROUGH
 
 
 OPEN_STRENGTHS = (Strength.CLOSE_DIRECT, Strength.CLOSE_THROUGH)
@@ -164,7 +185,11 @@ DEAD = ("died", "put_to_sleep")
 
 
 def _tasks(
-    facts: OutbreakFacts, traced: Traced, days: Sequence[CheckDay], book: Knowledge
+    facts: OutbreakFacts,
+    traced: Traced,
+    days: Sequence[CheckDay],
+    asked: Mapping[str, date],
+    book: Knowledge,
 ) -> Iterator[Task]:
     """What to do, in the order in which it is done; a task without animals is none."""
     open_cases = [
@@ -173,8 +198,10 @@ def _tasks(
         if case.counts and case.over_at is None and case.animal not in facts.left
     ]
     yield _isolation(facts, open_cases)
+    yield _to_be_said(facts.kind, asked)
     yield _looks(facts.kind, days)
-    yield from _of_cases_and_exposed(facts, traced, days, open_cases)
+    waiting = {one.animal for one in days if not one.done} | set(asked)
+    yield from _of_cases_and_exposed(facts, traced, waiting, open_cases)
     yield _telling(facts, traced)
     yield from _people_and_cleaning(facts, book)
 
@@ -188,6 +215,16 @@ def _isolation(facts: OutbreakFacts, open_cases: list[str]) -> Task:
     )
 
 
+def _to_be_said(kind: OutbreakKind, asked: Mapping[str, date]) -> Task:
+    return Task(
+        code="say",
+        words="Something was found in these that may be it. Keep them apart and say of each "
+        f"whether it is a case, or rule it out: no look frees them before. {kind.suspected}",
+        animals=tuple((name, f"seen on {on:%Y-%m-%d}") for name, on in asked.items()),
+        sources=kind.sources,
+    )
+
+
 def _looks(kind: OutbreakKind, days: Sequence[CheckDay]) -> Task:
     return Task(
         code="check",
@@ -198,16 +235,16 @@ def _looks(kind: OutbreakKind, days: Sequence[CheckDay]) -> Task:
 
 
 def _of_cases_and_exposed(
-    facts: OutbreakFacts, traced: Traced, days: Sequence[CheckDay], open_cases: list[str]
+    facts: OutbreakFacts, traced: Traced, waiting: set[str], open_cases: list[str]
 ) -> Iterator[Task]:
     """What concerns the cases and those they were with alike."""
     kind = facts.kind
-    waiting = {one.animal for one in days if not one.done}
     # Looked at on its last day and clear: it is free again.
     here = [
         one
-        for one in _watched(traced)
-        if one.animal not in facts.left and (one.animal in waiting or one.last is None)
+        for one in traced.exposures
+        if one.animal not in facts.left
+        and (one.animal in waiting or (one.last is None and _is_watched(one)))
     ]
     cases = [(name, "case") for name in open_cases]
     yield Task(
@@ -264,6 +301,7 @@ def _conditions(
     facts: OutbreakFacts,
     traced: Traced,
     days: Sequence[CheckDay],
+    asked: Mapping[str, date],
     watch: Watch,
     now: datetime,
     zone: tzinfo,
@@ -272,7 +310,7 @@ def _conditions(
     missing = {
         "cases_over": _open_cases(facts),
         "watched": _still_watched(traced, watch, now, zone),
-        "looked_at": _not_looked_at(days),
+        "looked_at": " ".join(filter(None, (_not_looked_at(days), _not_said(asked)))),
     }
     for need in book.contagion.closing:
         if need.by == "person":
@@ -318,3 +356,7 @@ def _still_watched(traced: Traced, watch: Watch, now: datetime, zone: tzinfo) ->
 def _not_looked_at(days: Sequence[CheckDay]) -> str:
     open_ones = {one.animal for one in days if not one.done}
     return f"{_animals(len(open_ones))} to look at." if open_ones else ""
+
+
+def _not_said(asked: Mapping[str, date]) -> str:
+    return f"{_animals(len(asked))} with a sign: say whether it is a case." if asked else ""

@@ -37,6 +37,7 @@ RESTARTS = {
 }
 TASKS = {
     "isolate": "Isolate",
+    "say": "Is it a case?",
     "check": "Look at on these days",
     "together": "Treat together",
     "no_adoption": "Keep from adoption",
