@@ -15,7 +15,7 @@ from urllib.parse import urlencode
 from urllib.request import HTTPCookieProcessor, OpenerDirector, Request, build_opener
 
 SERVE = (sys.executable, "-m", "cavyround.commands.main", "serve", "--host", "127.0.0.1")
-PATIENCE_S = 60
+PATIENCE_S = 150
 
 
 def a_free_port() -> int:

@@ -2,6 +2,7 @@
 
 import gc
 import os
+from threading import Thread
 
 from django.core.wsgi import get_wsgi_application
 from django.urls import get_resolver
@@ -19,12 +20,19 @@ def _set_aside() -> None:
     The knowledge is some hundred thousand small values: looked through again and again for
     what may be thrown away, they would halt a page in ten for a tenth of a second.
     """
-    # The words of a note are grown into a tree at the first reading, which takes a second or two:
-    # nobody with an animal in the hand waits for that.
-    read_note("", book=book())
     _ = get_resolver().url_patterns
     gc.collect()
     gc.freeze()
 
 
+def _make_words_ready() -> None:
+    """Grow the words of notes into their tree, which takes a second or two.
+
+    Beside the first pages, so that nobody waits for it: neither who starts the tool nor who
+    first says something with an animal in the hand.
+    """
+    read_note("", book=book())
+
+
 _set_aside()
+Thread(target=_make_words_ready, daemon=True).start()

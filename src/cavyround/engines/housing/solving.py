@@ -7,9 +7,8 @@ the one before it reached, so no number of warnings is worth a move, and no move
 from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from enum import Enum
 from typing import Any
-
-from ortools.sat.python import cp_model
 
 from cavyround.engines.housing.costs import JOINING, MISPLACED, OPENED, WARNING, Cost, cost_of
 from cavyround.engines.housing.problem import House
@@ -17,6 +16,15 @@ from cavyround.engines.housing.starting import start_of
 
 # The solver's own count of work, not seconds: the same question has the same answer anywhere.
 EFFORT = 5.0
+
+
+class Status(Enum):
+    """What a search came to."""
+
+    BEST = "best"
+    SOME = "some"
+    NONE = "none"
+    NOT_KNOWN = "not_known"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -42,12 +50,12 @@ def solve(house: House, *, effort: float = EFFORT) -> Solved | None:
     model, proven = _Model(house), True
     for name in ("alone", "moves", "warnings"):
         status = model.best(getattr(model, name), effort)
-        if status == cp_model.INFEASIBLE:
+        if status is Status.NONE:
             return None
         if not model.found:
             msg = "no plan was found in the time set, and none was ruled out"
             raise TimeoutError(msg)
-        proven = proven and status == cp_model.OPTIMAL
+        proven = proven and status is Status.BEST
         model.hold(getattr(model, name), getattr(cost_of(house, model.found), name))
     return Solved(pen_of=model.found, cost=cost_of(house, model.found), proven=proven)
 
@@ -57,13 +65,21 @@ def is_possible(house: House, *, effort: float = EFFORT) -> bool:
     house = house.in_order()
     if any(not pens for pens in house.allowed.values()):
         return False
-    return _Model(house).best(0, effort) in (cp_model.OPTIMAL, cp_model.FEASIBLE)
+    return _Model(house).best(0, effort) in (Status.BEST, Status.SOME)
 
 
 class _Model:
     """The variables and constraints; ``found`` is the best plan so far."""
 
     def __init__(self, house: House) -> None:
+        # It brings pandas along: a second and a hundred megabytes for everybody who plans nothing.
+        from ortools.sat.python import cp_model  # noqa: PLC0415
+
+        self.said = {
+            cp_model.OPTIMAL: Status.BEST,
+            cp_model.FEASIBLE: Status.SOME,
+            cp_model.INFEASIBLE: Status.NONE,
+        }
         self.house = house
         self.model = cp_model.CpModel()
         self.solver = cp_model.CpSolver()
@@ -217,7 +233,7 @@ class _Model:
             if pen not in lived_in:
                 yield self._any([self.x[(a, pen)] for a in animals], f"{pen} is opened")
 
-    def best(self, wish: Any, effort: float) -> int:
+    def best(self, wish: Any, effort: float) -> Status:
         """Minimise one wish; keeps the plan that was found."""
         if isinstance(wish, int):
             self.model.clear_objective()  # type: ignore[no-untyped-call]
@@ -229,8 +245,8 @@ class _Model:
         self.solver.parameters.num_workers = 1
         self.solver.parameters.random_seed = 1
         self.solver.parameters.max_deterministic_time = effort
-        status = int(self.solver.solve(self.model))
-        if status in (cp_model.OPTIMAL, cp_model.FEASIBLE):
+        status = self.said.get(self.solver.solve(self.model), Status.NOT_KNOWN)
+        if status in (Status.BEST, Status.SOME):
             self._keep({a: pen for (a, pen), var in self.x.items() if self.solver.value(var)})
         return status
 
