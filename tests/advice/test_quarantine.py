@@ -1,6 +1,6 @@
 """Quarantine from the record: who is in, until when, what is missing."""
 
-from datetime import timedelta
+from datetime import datetime, timedelta
 
 import pytest
 
@@ -73,6 +73,57 @@ def test_checks_meet_what_is_asked(lead: Person, carer: Person, pen: Pen) -> Non
         advise(carer, check, NOW - days_ago * DAY + DAY / 24)
     assert missing(animal) == set()
     assert one(animal).clock.may_end
+
+
+def falls_ill(carer: Person, animal: Animal, at: datetime) -> None:
+    bald = found("bald_patch", "nose", "nose", kinds=["scaly"])
+    assert advise(carer, a_check(carer, animal, bald, FINISH, at=at), at).isolate
+
+
+def test_a_sign_in_a_pen_mate_sets_the_clock_back(lead: Person, carer: Person, pen: Pen) -> None:
+    animal, mate = comes(lead, pen), comes(lead, pen, "Rhubarb")
+    falls_ill(carer, mate, NOW - 3 * DAY)
+    assert one(animal).clock.began.why is Restart.NEW_SIGN
+    assert "Rhubarb" in one(animal).clock.began.words
+    assert one(animal).clock.began.on == NOW.date(), "they are together still"
+    move(lead, mate, a_pen("isolation", name="Iso", room="Wash house"), NOW - 2 * DAY)
+    assert one(animal).clock.began.on == (NOW - 2 * DAY).date()
+    assert one(animal).clock.ends_on == (NOW + 19 * DAY).date()
+
+
+def test_one_that_went_before_its_sign_was_seen_counts_too(
+    lead: Person, carer: Person, pen: Pen
+) -> None:
+    animal, mate = comes(lead, pen), comes(lead, pen, "Rhubarb")
+    move(lead, mate, a_pen("isolation", name="Iso", room="Wash house"), NOW - 5 * DAY)
+    falls_ill(carer, mate, NOW - 3 * DAY)
+    assert one(animal).clock.began.on == (NOW - 5 * DAY).date()
+
+
+def test_a_sign_in_the_air_counts_where_the_air_counts(
+    lead: Person, carer: Person, pen: Pen
+) -> None:
+    animal = comes(lead, pen)
+    near = comes(lead, a_pen("quarantine", name="Q2", room="Shed"), "Rhubarb")
+    falls_ill(carer, near, NOW - 3 * DAY)
+    assert one(animal).clock.began.why is Restart.NEW_SIGN
+    no_air = Apart(
+        began_on=CAME.date(),
+        days=21,
+        second_look_days=14,
+        last_check_days=7,
+        air_counts=False,
+        why="own ventilation",
+    )
+    set_quarantine(lead, animal, no_air, NOW)
+    assert one(animal).clock.began.why is Restart.CAME
+
+
+def test_a_sign_far_away_changes_nothing(lead: Person, carer: Person, pen: Pen) -> None:
+    animal = comes(lead, pen)
+    far = comes(lead, a_pen("quarantine", name="Q2", room="Hut"), "Rhubarb")
+    falls_ill(carer, far, NOW - 3 * DAY)
+    assert one(animal).clock.began.why is Restart.CAME
 
 
 def test_a_step_that_was_skipped_was_not_looked_at(lead: Person, carer: Person, pen: Pen) -> None:

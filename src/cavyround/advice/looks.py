@@ -95,6 +95,6 @@ def _whole_looks(
 
 
 def hairless_ones() -> frozenset[UUID]:
-    """The animals without a coat: it is not looked at in them."""
-    told = Animal.objects.exclude(coat=[]).order_by().values_list("pk", "coat")
+    """The animals here without a coat: it is not looked at in them."""
+    told = Animal.objects.filter(left_on=None).exclude(coat=[]).order_by().values_list("pk", "coat")
     return frozenset(key for key, coat in told if HAIRLESS in coat)

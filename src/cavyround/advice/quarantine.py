@@ -90,6 +90,7 @@ class _Asked:
         told = AdviceGiven.objects.filter(animal__in=ids, isolate=True, made_at__gte=first)
         for animal, at in told.order_by("made_at").values_list("animal", "made_at"):
             self.isolating[animal].append(at)
+        self.ill = _ill(first, now)
         self.overdue: dict[UUID, int] = defaultdict(int)
         promises = FollowUp.objects.filter(animal__in=ids, outcomes=None, due_at__lt=now)
         for animal in promises.order_by().values_list("animal", flat=True):
@@ -182,6 +183,7 @@ class _Asked:
             if at > spell.since:
                 words = "a check found something that may be catching"
                 days.append(Began(on=timezone.localdate(at), why=Restart.NEW_SIGN, words=words))
+        days += self._signs_beside(spell)
         contact = self.contacts.get(str(spell.animal.pk))
         if contact is not None and contact[0] > spell.since:
             words = f"last contact with a case of {contact[1]}"
@@ -215,6 +217,26 @@ class _Asked:
             if met.at <= self.now
         ]
 
+    def _signs_beside(self, spell: Spell) -> list[Began]:
+        """A sign in one whose pen or counted air it shares counts from its last hour beside it.
+
+        Until a later check of that one says that it need not be kept apart any more.
+        """
+        if not self.ill:
+            return []
+        air = spell.set_by.air_counts if spell.set_by else True
+        found = []
+        for met in self.meetings.beside(str(spell.animal.pk), spell.since, air_counts=air):
+            for seen, cleared in self.ill.get(UUID(met.other), ()):
+                last = min(met.until or self.now, cleared or self.now, self.now)
+                # Whoever left before the sign was seen may have had it already.
+                if spell.since < last and met.at <= last:
+                    name = self.known.names.get(met.other, "another")
+                    words = f"{name}, beside it, may have had something catching ({_short(seen)})"
+                    on = timezone.localdate(last)
+                    found.append(Began(on=on, why=Restart.NEW_SIGN, words=words))
+        return found
+
     def _counts_from(self, met: Met) -> datetime:
         """Its beginning; its end where the other went on without having been cleared."""
         ended = self.known.ended.get(UUID(met.other))
@@ -223,6 +245,29 @@ class _Asked:
         cleared = ended is not None and ended >= met.at
         over = met.until is not None and met.until <= self.now
         return met.until if met.until and over and running and not cleared else met.at
+
+
+def _ill(since: datetime, now: datetime) -> dict[UUID, list[tuple[datetime, datetime | None]]]:
+    """By animal, of all: from when to when the latest advice said to keep it apart."""
+    ill = AdviceGiven.objects.filter(isolate=True, made_at__gte=since, made_at__lte=now)
+    told = AdviceGiven.objects.filter(
+        animal__in=ill.order_by().values("animal"), made_at__gte=since, made_at__lte=now
+    )
+    found: dict[UUID, list[tuple[datetime, datetime | None]]] = defaultdict(list)
+    for animal, at, isolate in told.order_by("made_at", "id").values_list(
+        "animal", "made_at", "isolate"
+    ):
+        last = found[animal][-1] if found[animal] else None
+        if isolate and (last is None or last[1] is not None):
+            found[animal].append((at, None))
+        elif not isolate and last is not None and last[1] is None:
+            found[animal][-1] = (last[0], at)
+    return found
+
+
+def _short(moment: datetime) -> str:
+    day = timezone.localdate(moment)
+    return f"{day.day} {day:%B}"
 
 
 PLACES: Mapping[Restart, str] = {

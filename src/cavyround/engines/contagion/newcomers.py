@@ -54,6 +54,12 @@ class Meetings:
         both = {(one.other, one.at): one for one in (*in_rooms, *in_pens)}
         return tuple(sorted(both.values(), key=_when))
 
+    def beside(self, animal: str, since: datetime, *, air_counts: bool) -> tuple[Met, ...]:
+        """Every meeting of ``animal`` that lasted beyond ``since``, also one begun before it."""
+        in_pens = self._pens.shared(animal, since, Restart.NEWCOMER_PEN)
+        in_rooms = self._rooms.shared(animal, since, Restart.NEWCOMER_AIR) if air_counts else []
+        return tuple(sorted((*in_pens, *in_rooms), key=_when))
+
 
 def _when(one: Met) -> tuple[datetime, str]:
     return one.at, one.other
@@ -97,6 +103,9 @@ class _Places:
             self.at[one.place].append(one)
 
     def meetings(self, animal: str, since: datetime, how: Restart) -> list[Met]:
+        return [one for one in self.shared(animal, since, how) if one.at > since]
+
+    def shared(self, animal: str, since: datetime, how: Restart) -> list[Met]:
         return [
             Met(other=other.animal, at=begins, how=how, until=None if ends == FOREVER else ends)
             for mine in self.of.get(animal, ())
@@ -104,5 +113,5 @@ class _Places:
             for other in self.at[mine.place]
             if other.animal != animal
             and (begins := max(mine.since, other.since)) < (ends := min(mine.until, other.until))
-            and begins > since
+            and ends > since
         ]
