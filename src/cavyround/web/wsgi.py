@@ -2,7 +2,7 @@
 
 import gc
 import os
-from threading import Thread
+from threading import Timer
 
 from django.core.wsgi import get_wsgi_application
 from django.urls import get_resolver
@@ -12,6 +12,7 @@ from cavyround.engines.spoken import read_note
 
 os.environ.setdefault("DJANGO_SETTINGS_MODULE", "cavyround.web.settings")
 application = get_wsgi_application()
+READY_AFTER_S = 20
 
 
 def _set_aside() -> None:
@@ -28,11 +29,13 @@ def _set_aside() -> None:
 def _make_words_ready() -> None:
     """Grow the words of notes into their tree, which takes a second or two.
 
-    Beside the first pages, so that nobody waits for it: neither who starts the tool nor who
-    first says something with an animal in the hand.
+    Some time after the first pages, so that nobody waits for it: neither who starts the tool
+    nor who first says something with an animal in the hand.
     """
     read_note("", book=book())
 
 
 _set_aside()
-Thread(target=_make_words_ready, daemon=True).start()
+_words = Timer(READY_AFTER_S, _make_words_ready)
+_words.daemon = True
+_words.start()
