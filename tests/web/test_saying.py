@@ -267,3 +267,24 @@ def test_who_may_not_record_reads_no_words_into_findings_either(
 ) -> None:
     answer = post(signed_in(personas[who]), {"animal": str(bracken.pk), "text": "x"})
     assert answer.status_code == 403
+
+
+@pytest.mark.parametrize(
+    ("text", "beside"),
+    [
+        (
+            "Eyes bright and clear. No, hang on, left eye's weepy.",
+            {"kind": "observation", "step": "eyes", "region": "eye", "finding": "normal"}
+            | {"side": "R"},
+        ),
+        ("Belly soft and fine. Belly is hard.", None),
+    ],
+)
+def test_a_step_with_something_amiss_is_never_as_it_should_be_as_a_whole(
+    text: str, beside: dict[str, str] | None, at_table: Client, bracken: Animal
+) -> None:
+    answer = post(at_table, {"animal": str(bracken.pk), "text": text}).json()
+    touches = [item["touch"] for one in answer["animals"] for item in one["items"]]
+    assert not [one for one in touches if one["kind"] == "step_normal"]
+    assert beside is None or beside in touches
+    assert any(one["kind"] == "observation" and one["finding"] != "normal" for one in touches)

@@ -5,7 +5,8 @@ it came from.
 """
 
 from bisect import bisect_left
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence, Set
+from dataclasses import replace
 from decimal import Decimal
 from typing import Any
 
@@ -55,7 +56,10 @@ class _Counter:
 
 
 def _animal(read: ReadAnimal, book: Knowledge, at: _Counter) -> Json:
-    items = [_finding(one, book, at) for one in read.findings]
+    amiss = [one for one in read.findings if _is_amiss(one, book)]
+    kept = (_beside(one, amiss) for one in read.findings)
+    steps = {one.step for one in amiss}
+    items = [_finding(one, book, at, steps) for one in kept if one is not None]
     items += [_care(one, at) for one in read.care]
     items += [_skipped(step) for step in read.steps_skipped]
     return {
@@ -69,10 +73,31 @@ def _animal(read: ReadAnimal, book: Knowledge, at: _Counter) -> Json:
     }
 
 
-def _finding(said: SaidFinding, book: Knowledge, at: _Counter) -> Json:
+def _is_amiss(said: SaidFinding, book: Knowledge) -> bool:
+    """Whether something is said to be there, or perhaps, that is not as it should be."""
+    numbers = (NORMAL, WEIGHT, CHANGE)
+    there = said.status is not Status.ABSENT and said.finding not in numbers
+    return there and not book.is_benign(said.finding)
+
+
+def _beside(said: SaidFinding, amiss: Sequence[SaidFinding]) -> SaidFinding | None:
+    """What stands of "as it should be" beside what is amiss at the same place.
+
+    "Eyes fine, no, hang on, the left one weeps" leaves the right one fine; of a place without
+    sides, or with both sides amiss, nothing.
+    """
+    sides = {one.side for one in amiss if one.region == said.region}
+    if _what(said) != NORMAL or not sides or said.side in (Side.LEFT, Side.RIGHT, Side.ONE):
+        return said
+    if sides == {Side.LEFT}:
+        return replace(said, side=Side.RIGHT)
+    return replace(said, side=Side.LEFT) if sides == {Side.RIGHT} else None
+
+
+def _finding(said: SaidFinding, book: Knowledge, at: _Counter, amiss: Set[str]) -> Json:
     return {
         "what": _what(said),
-        "touch": _touch(said, book),
+        "touch": _touch(said, book, amiss),
         "spans": _spans(said.spans, at),
         "sure": said.sure,
         "why": said.why_unsure,
@@ -91,15 +116,18 @@ def _what(said: SaidFinding) -> str:
     return "finding"
 
 
-def _touch(said: SaidFinding, book: Knowledge) -> Json | None:
-    """The touch of the thumb; none for what is reckoned and not recorded, or lacks its grams."""
+def _touch(said: SaidFinding, book: Knowledge, amiss: Set[str]) -> Json | None:
+    """The touch of the thumb; none for what is reckoned and not recorded, or lacks its grams.
+
+    A step of ``amiss`` is not as it should be as a whole, though one of its places may be.
+    """
     if said.finding == CHANGE:
         return None
     if said.finding == WEIGHT:
         return _weighed(said)
     # Of one side alone "as it should be" is a finding of that side: the other was not spoken of.
     whole = said.side not in (Side.LEFT, Side.RIGHT, Side.ONE)
-    if _what(said) == NORMAL and whole and said.step:
+    if _what(said) == NORMAL and whole and said.step and said.step not in amiss:
         return {"kind": "step_normal", "step": said.step}
     touch: Json = {
         "kind": "observation",
