@@ -119,7 +119,10 @@ class NameWords(Strict):
 
 
 class Words(Strict):
-    """All of it. ``sources`` names the source of each file."""
+    """All of it.
+
+    ``plain``: words of every day that are hardly ever names; ``sources``: the source of each file.
+    """
 
     places: tuple[PlaceWords, ...]
     sides: Mapping[str, Phrases]
@@ -134,4 +137,5 @@ class Words(Strict):
     numbers: NumberWords
     events: tuple[EventWords, ...]
     names: NameWords
+    plain: Phrases = ()
     sources: Mapping[str, str]

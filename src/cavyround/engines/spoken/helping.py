@@ -8,6 +8,7 @@ from cavyround.engines.spoken.tokens import Token, tokens_of
 # The first words of a note, in which a speaker says who speaks.
 GREETING = 6
 SPEAKERS = frozenset({"nurse", "handover", "volunteer", "speaking"})
+GREETINGS = frozenset({"hi", "hello", "hey", "evening", "morning", "afternoon", "hiya"})
 INTRODUCES = frozenset({"again", "here", "speaking"})
 
 
@@ -33,6 +34,8 @@ def _helps(
         return True
     following = tokens[end].word if end < len(tokens) else ""
     before = tokens[at - 1] if at else None
+    if _is_likened(tokens, at) or _greets(tokens, at, end):
+        return True
     begins = before is None or before.kind in ("comma", "stop") or before.tail == "s"
     begins = begins or (before is not None and before.word == "its")
     if at < GREETING and begins and following in INTRODUCES:
@@ -40,6 +43,21 @@ def _helps(
     if before is not None and before.kind == "comma" and at > 1:
         return tokens[at - 2].word in SPEAKERS or _is_called_to(tokens, at, end)
     return _is_called_to(tokens, at, end)
+
+
+def _is_likened(tokens: tuple[Token, ...], at: int) -> bool:
+    """ "eyes like Sophia Loren": somebody known to all."""
+    return any(
+        tokens[index].word == "like" and all(one.capital for one in tokens[index + 1 : at])
+        for index in range(max(0, at - 2), at)
+    )
+
+
+def _greets(tokens: tuple[Token, ...], at: int, end: int) -> bool:
+    """ "Hi, it's Kayla. I'm only doing weights.": who speaks."""
+    greeted = bool(at) and at < GREETING and tokens[0].word in GREETINGS
+    said = tuple(one.word for one in tokens[end : end + 2])
+    return greeted and tokens[at - 1].tail == "s" and said[:1] != () and said[1:] == ("i",)
 
 
 def _has_a_place(tokens: tuple[Token, ...], end: int, lexicon: Lexicon) -> bool:

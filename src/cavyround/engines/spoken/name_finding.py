@@ -5,6 +5,7 @@ from collections.abc import Iterable, Sequence
 from cavyround.engines.conditions.triggers import OncePerBook
 from cavyround.engines.spoken.helping import is_helper
 from cavyround.engines.spoken.lexicon import Lexicon, lexicon_of
+from cavyround.engines.spoken.name_standing import LIKELY, OF_THINGS, SURE, standing
 from cavyround.engines.spoken.name_words import NameLists, ends_with
 from cavyround.engines.spoken.names import (
     Names,
@@ -19,11 +20,14 @@ SHORTEST = 2
 # Written without capitals a shorter word is no name.
 SHORTEST_UNMARKED = 3
 LONG_TURN = 3
+# So many words to a comma or full stop: the text was written without.
+UNBROKEN = 15
 CALLS = frozenset({"oh", "hello", "hey", "poor", "dear"})
 # "Rounded, four out of five": an unknown word that begins a sentence and ends so describes.
+DESCRIBES = ("ed", "ing", "ish")
 NO_NAME_ENDS_SO = ("ed", "ing", "ly", "ish")
 
-lists_of = OncePerBook(lambda book: NameLists(book.words.names))
+lists_of = OncePerBook(lambda book: NameLists(book.words.names, book.words.plain))
 
 
 def names_in(tokens: tuple[Token, ...], pen: Sequence[str], book: Knowledge) -> Names:
@@ -60,7 +64,7 @@ def _with_capitals(tokens: tuple[Token, ...], lexicon: Lexicon, lists: NameLists
     for at, token in enumerate(tokens):
         if token.kind != "word" or not token.capital or token.heard or len(token.word) < SHORTEST:
             continue
-        if at in covered:
+        if at in covered or _is_care(tokens, at, lexicon):
             continue
         if _is_titled(tokens, at, lists):
             names.setdefault(f"{tokens[at - 1].word} {token.word}".title())
@@ -80,6 +84,12 @@ def _covered(tokens: tuple[Token, ...], lexicon: Lexicon) -> set[int]:
         if mark is not None and mark.end - at >= LONG_TURN:
             covered.update(range(at, mark.end))
     return covered
+
+
+def _is_care(tokens: tuple[Token, ...], at: int, lexicon: Lexicon) -> bool:
+    """ "Spot on is going on tomorrow": what is given, no name."""
+    mark = lexicon.longest(tokens, at)
+    return mark is not None and mark.end > at + 1 and bool(mark.sorts & {"care", "product"})
 
 
 def _is_titled(tokens: tuple[Token, ...], at: int, lists: NameLists) -> bool:
@@ -104,9 +114,13 @@ def _is_name(tokens: tuple[Token, ...], at: int, lexicon: Lexicon, lists: NameLi
     known = lexicon.knows(word)
     likely = word in lists.likely or word in lists.ambiguous
     if not begins:
-        return likely or not known or alone or tokens[at - 1].word in CALLS
+        means = known and lexicon.longest(tokens, at) is not None
+        return likely or not means or alone or tokens[at - 1].word in CALLS
     if likely and (alone or not known):
         return not known or _names_somebody(tokens, at, lexicon)
+    if known and lexicon.longest(tokens, at) is None:
+        # Part of longer phrases only: "Puddle's nails".
+        return standing(tokens, at, lexicon, lists) >= SURE
     if known:
         return (
             _is_named_for_it(tokens, at, lexicon)
@@ -115,6 +129,8 @@ def _is_name(tokens: tuple[Token, ...], at: int, lexicon: Lexicon, lists: NameLi
         )
     describes = word.endswith(NO_NAME_ENDS_SO) and tokens[at + 1 : at + 2] != ()
     comma = at + 1 < len(tokens) and tokens[at + 1].kind == "comma"
+    if not describes and not lists.is_everyday(word) and standing(tokens, at, lexicon, lists):
+        return True
     return alone and not lists.is_everyday(word) and not (describes and comma)
 
 
@@ -157,29 +173,67 @@ def _has_name_tail(tokens: tuple[Token, ...], at: int) -> bool:
 
 def _in_lower_case(tokens: tuple[Token, ...], lexicon: Lexicon, lists: NameLists) -> list[str]:
     names: dict[str, None] = {}
+    unbroken = len(tokens) > UNBROKEN * sum(1 for one in tokens if one.kind in ("stop", "comma"))
     for at, token in enumerate(tokens):
-        if token.kind != "word" or token.heard or token.word in lists.never:
+        if token.kind != "word" or token.heard or token.word in names:
             continue
-        if _is_lower_name(tokens, at, lexicon, lists):
+        if _is_titled_low(tokens, at, lexicon, lists):
+            names.setdefault(f"{tokens[at - 1].word} {token.word}")
+        elif token.word not in lists.never and _is_lower_name(
+            tokens, at, lexicon, lists, unbroken=unbroken
+        ):
             names.setdefault(token.word)
-    return list(names)
+    for at in range(len(tokens)):
+        if _goes_with_a_name(tokens, at, frozenset(names), lexicon, lists):
+            names.setdefault(tokens[at].word)
+    parts = {part for name in names if " " in name for part in name.split()}
+    return [name for name in names if name not in parts]
 
 
-def _is_lower_name(tokens: tuple[Token, ...], at: int, lexicon: Lexicon, lists: NameLists) -> bool:
+def _is_titled_low(tokens: tuple[Token, ...], at: int, lexicon: Lexicon, lists: NameLists) -> bool:
+    """ "mrs tiggywinkle": a title before a word nobody knows, or a likely name."""
+    if not at or tokens[at - 1].word not in lists.titles or tokens[at - 1].tail:
+        return False
     word = tokens[at].word
-    known = lexicon.knows(word)
+    known = lexicon.knows(word) or lists.is_everyday(word)
+    plain = tokens[at - 1].word in ("little", "big", "baby", "sweet", "peanut", "general")
+    return not plain and (not known or word in lists.likely)
+
+
+def _is_lower_name(
+    tokens: tuple[Token, ...], at: int, lexicon: Lexicon, lists: NameLists, *, unbroken: bool
+) -> bool:
+    word = tokens[at].word
+    mark = lexicon.longest(tokens, at)
+    if (len(word) < SHORTEST_UNMARKED and at) or (mark is not None and mark.end > at + 1):
+        return False
+    stands = standing(tokens, at, lexicon, lists, unbroken=unbroken)
     likely = word in lists.likely
-    if likely and not known:
-        return True
-    if lists.is_everyday(word) and not likely:
+    if mark is not None:
+        # A word with a meaning of its own.
+        return likely and bool(stands)
+    if likely and not lexicon.knows(word):
+        return not at or tokens[at - 1].word not in OF_THINGS
+    describes = word.endswith(DESCRIBES) and not word.endswith(("fred", "ted", "ned"))
+    known = lexicon.knows(word) or lists.is_everyday(word) or describes
+    return stands >= (SURE if known and not likely else LIKELY)
+
+
+def _goes_with_a_name(
+    tokens: tuple[Token, ...],
+    at: int,
+    names: frozenset[str],
+    lexicon: Lexicon,
+    lists: NameLists,
+) -> bool:
+    """ "thunder and matilda", "neville patches and tex": beside a name a name stands."""
+    token = tokens[at]
+    word = token.word
+    if token.kind != "word" or token.heard or word in lists.never or lexicon.knows(word):
         return False
-    if at == 0:
-        return not known or (likely and looks_like_subject(tokens, 1, lists.after))
-    if len(word) < SHORTEST_UNMARKED or (known and not likely):
+    if lists.is_everyday(word) and word not in lists.likely:
         return False
-    if likely and tokens[at - 1].word in ("little", "is", "called"):
-        return True
-    if ends_with(tokens, at, lists.announced) and not known:
-        return True
-    placed = tokens[at - 1].kind == "stop" or tokens[at - 1].word in lists.before
-    return placed and looks_like_subject(tokens, at + 1, lists.after)
+    after = [one.word for one in tokens[at + 1 : at + 3]]
+    before = [one.word for one in tokens[max(0, at - 2) : at]]
+    joined = after[:1] == ["and"] and after[1:2] != [] and after[1] in names
+    return joined or (before[1:2] == ["and"] and before[0] in names)

@@ -1,5 +1,7 @@
 """What the knowledge says of names, made ready for looking up."""
 
+from collections.abc import Iterable
+
 from cavyround.engines.spoken.tokens import Token, tokens_of
 from cavyround.knowledge.words import NameWords
 
@@ -13,7 +15,7 @@ ENDINGS = ("s", "es", "d", "ed", "ing", "er", "ly", "ied", "ies")
 class NameLists:
     """The lists of the knowledge about names."""
 
-    def __init__(self, words: NameWords) -> None:
+    def __init__(self, words: NameWords, plain: Iterable[str] = ()) -> None:
         """Make them ready."""
         self.never: Words = frozenset(words.never)
         self.likely: Words = frozenset(words.likely)
@@ -24,7 +26,7 @@ class NameLists:
         self.announced = _phrases(words.announced)
         self.helper_before = _phrases(words.helper_before)
         self.helper_after = _phrases(words.helper_after)
-        self._everyday: Words = frozenset(words.everyday) | self.never
+        self._everyday: Words = frozenset(words.everyday) | frozenset(plain) | self.never
 
     def is_everyday(self, word: str) -> bool:
         """Whether a word, with any ending, is one of every day."""
