@@ -12,6 +12,7 @@ from datetime import datetime
 from uuid import UUID
 
 from django.db.models import Count, Q
+from django.utils import timezone
 
 from cavyround.advice.book import book
 from cavyround.facts.sitting import StepStatus
@@ -65,8 +66,13 @@ def _seen(
     kind: OutbreakKind, since: datetime, now: datetime
 ) -> Iterable[tuple[UUID, UUID, str, datetime]]:
     """Findings where it is looked for, and its own signs anywhere; not what was known before."""
+    # From the animals that were here: the findings of years are not read from end to end.
+    there = Animal.objects.filter(Q(left_on=None) | Q(left_on__gte=timezone.localdate(since)))
     seen = Observed.objects.filter(
-        Q(step__in=kind.looks) | Q(finding__in=kind.signs), at__gte=since, at__lte=now
+        Q(step__in=kind.looks) | Q(finding__in=kind.signs),
+        animal__in=there.order_by().values("pk"),
+        at__gte=since,
+        at__lte=now,
     )
     return (
         seen.exclude(status="absent")

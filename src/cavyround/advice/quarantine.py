@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from uuid import UUID
 
+from django.db.models import Q
 from django.utils import timezone
 
 from cavyround.advice.book import book
@@ -249,9 +250,9 @@ class _Asked:
 
 def _ill(since: datetime, now: datetime) -> dict[UUID, list[tuple[datetime, datetime | None]]]:
     """By animal, of all: from when to when the latest advice said to keep it apart."""
-    ill = AdviceGiven.objects.filter(isolate=True, made_at__gte=since, made_at__lte=now)
+    there = Animal.objects.filter(Q(left_on=None) | Q(left_on__gte=timezone.localdate(since)))
     told = AdviceGiven.objects.filter(
-        animal__in=ill.order_by().values("animal"), made_at__gte=since, made_at__lte=now
+        animal__in=there.order_by().values("pk"), made_at__gte=since, made_at__lte=now
     )
     found: dict[UUID, list[tuple[datetime, datetime | None]]] = defaultdict(list)
     for animal, at, isolate in told.order_by("made_at", "id").values_list(
@@ -262,7 +263,7 @@ def _ill(since: datetime, now: datetime) -> dict[UUID, list[tuple[datetime, date
             found[animal].append((at, None))
         elif not isolate and last is not None and last[1] is None:
             found[animal][-1] = (last[0], at)
-    return found
+    return {animal: spans for animal, spans in found.items() if spans}
 
 
 def _short(moment: datetime) -> str:
