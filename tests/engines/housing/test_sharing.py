@@ -53,6 +53,15 @@ def test_no_boar_that_may_be_entire_shares_with_a_sow(he: Lodger) -> None:
     assert "sexes" in why(he, sow("she"))
 
 
+def test_several_boars_with_a_sow_are_warned_of_neutered_ones_too() -> None:
+    """bvna.org.uk: a neutered boar with sows; boars together with no sows near."""
+    assert [w.rule for w in among(castrated("a"), castrated("b"), sow("c"))] == ["boars_with_a_sow"]
+    assert among(castrated("a"), castrated("b")) == []
+    assert among(castrated("a"), sow("b"), sow("c")) == []
+    pup = boar("p", born=born(10), dam="c")
+    assert among(castrated("a"), pup, sow("c")) == [], "a pup is no rival yet"
+
+
 def test_two_of_unknown_sex_do_not_share() -> None:
     assert why(lodger("a", Sex.UNKNOWN), lodger("b", Sex.UNKNOWN)) == ["sexes"]
 

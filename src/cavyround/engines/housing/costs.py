@@ -82,6 +82,8 @@ def _warnings(house: House, inside: Mapping[str, list[str]]) -> Iterator[str]:
         boars = sum(sharing.is_entire_boar(house.by_id[animal]) for animal in animals)
         if boars > most:
             yield pen
+        if sharing.boars_about_a_sow(house.by_id[animal] for animal in animals):
+            yield pen
         if boars > 1 and house.pen_by_id[pen].room in rooms:
             yield pen
 

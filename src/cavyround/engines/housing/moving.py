@@ -39,7 +39,7 @@ def _against(house: House, animal: Lodger, pen: PenFacts) -> Iterator[Why]:
     for one in there:
         yield from house.apart.get(frozenset({animal.id, one.id}), ())
     together = [*there, animal]
-    singles = {"many_boars", "told_sex", "alone"}
+    singles = {"many_boars", "boars_with_a_sow", "told_sex", "alone"}
     yield from (why for why in house.sharing.among(together) if why.rule in singles)
     heads = sum(house.is_head(one) for one in together)
     if pen.area_cm2 is not None and heads > house.capacity[pen.id]:

@@ -153,6 +153,32 @@ class Sharing:
         if len(entire) > self.book.number("boars_in_a_group"):
             names = ", ".join(animal.name for animal in entire)
             yield by_rule(self.book, "many_boars", names, *(animal.id for animal in entire))
+        boars = self.boars_about_a_sow(here)
+        if boars:
+            names = ", ".join(animal.name for animal in boars)
+            sows = ", ".join(one.name for one in here if self.is_grown_sow(one))
+            detail = f"{names}, with {sows}"
+            yield by_rule(self.book, "boars_with_a_sow", detail, *(one.id for one in boars))
+
+    def boars_about_a_sow(self, here: Iterable[Lodger]) -> list[Lodger]:
+        """The grown boars of a pen, neutered or not, where there are several and a grown sow."""
+        inside = list(here)
+        boars = [animal for animal in inside if self.is_grown_boar(animal)]
+        return boars if len(boars) > 1 and any(map(self.is_grown_sow, inside)) else []
+
+    def is_grown_boar(self, animal: Lodger) -> bool:
+        """Whether it is a boar, neutered or not, past the age at which litters are parted."""
+        return sex_of(animal.breeder).sex is Sex.BOAR and self._is_grown(animal)
+
+    def is_grown_sow(self, animal: Lodger) -> bool:
+        """Whether it is a sow past that age."""
+        return sex_of(animal.breeder).sex is Sex.SOW and self._is_grown(animal)
+
+    def _is_grown(self, animal: Lodger) -> bool:
+        """Past the day on which litters are parted by sex; of an age not known it is."""
+        born = animal.breeder.born.latest
+        days = timedelta(days=int(self.book.number("part_sexes_days")))
+        return born is None or self.today - born >= days
 
     def is_entire_boar(self, animal: Lodger) -> bool:
         """Whether it counts as an entire boar of breeding age."""

@@ -166,7 +166,7 @@ class _Model:
 
     def _warnings(self) -> Any:
         return (
-            WARNING * sum((*self._bad_pairs(), *self._many_boars(), *self._near_sows()))
+            WARNING * sum((*self._bad_pairs(), *self._of_boars()))
             + JOINING * sum(self._joining())
             + MISPLACED * sum(self._misplaced())
             + OPENED * sum(self._opened())
@@ -193,6 +193,24 @@ class _Model:
                 many = self.model.new_bool_var(f"many boars in {pen}")
                 self.model.add(sum(boars) <= most + (len(boars) - most) * many)
                 yield many
+
+    def _of_boars(self) -> Iterator[Any]:
+        yield from self._many_boars()
+        yield from self._about_a_sow()
+        yield from self._near_sows()
+
+    def _about_a_sow(self) -> Iterator[Any]:
+        """Two boars or more in a pen, neutered or not, with a sow."""
+        sharing, by_id = self.house.sharing, self.house.by_id
+        for pen, animals in self.inside.items():
+            boars = [self.x[(a, pen)] for a in animals if sharing.is_grown_boar(by_id[a])]
+            sows = [self.x[(a, pen)] for a in animals if sharing.is_grown_sow(by_id[a])]
+            if len(boars) > 1 and sows:
+                sow = self._any(sows, f"a sow in {pen}")
+                several = self.model.new_bool_var(f"boars about a sow in {pen}")
+                more = len(boars) - 1
+                self.model.add(sum(boars) <= 1 + more * several + more * (1 - sow))
+                yield several
 
     def _near_sows(self) -> Iterator[Any]:
         """Two entire boars or more in a pen, with sows in its room."""

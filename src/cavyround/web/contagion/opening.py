@@ -6,14 +6,14 @@ from uuid import UUID
 
 from django import forms
 from django.contrib import messages
-from django.db.models import F
+from django.db.models import F, Q
 from django.http import HttpRequest, HttpResponseBase
 from django.urls import reverse
 from django.utils import timezone
 
 from cavyround.advice.book import book
 from cavyround.advice.giving import answer_of
-from cavyround.advice.outbreaks import open_outbreaks
+from cavyround.advice.outbreaks import FURTHEST_BACK, open_outbreaks
 from cavyround.record.contagion import (
     CaseSaid,
     open_outbreak,
@@ -52,15 +52,24 @@ def not_to_come(day: date) -> date:
 
 
 class AnimalField(forms.ModelChoiceField):  # type: ignore[type-arg]
-    """Any animal of the record: those here first, of the others when they left."""
+    """The animals here first, then those that left since contacts are traced, with when."""
 
     def __init__(self, label: str, missing: str) -> None:
         """Say what is missing in ``missing``."""
         super().__init__(
             label=label,
-            queryset=Animal.objects.order_by(F("left_on").desc(nulls_first=True), "name"),
+            queryset=Animal.objects.none(),
             error_messages={"required": missing, "invalid_choice": "Choose."},
         )
+
+    def __deepcopy__(self, memo: Any) -> "AnimalField":
+        """Each form asks anew, for the day it is filled in."""
+        field: AnimalField = super().__deepcopy__(memo)
+        since = timezone.localdate() - FURTHEST_BACK
+        there = Animal.objects.filter(Q(left_on=None) | Q(left_on__gte=since))
+        found = Animal.objects.filter(pk__in=there.order_by().values("pk"))
+        field.queryset = found.order_by(F("left_on").desc(nulls_first=True), "name")
+        return field
 
     def label_from_instance(self, obj: Animal) -> str:
         """Its name, and when it left."""
