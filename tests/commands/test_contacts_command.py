@@ -123,6 +123,8 @@ def test_brushes_and_hands_count_in_their_order(
         (CASE + "Mate,a,2,2026-03-01,,,,sure\n", "line 3: case 'sure' is not"),
         (CASE + "Mate,a,2,2026-03-01,,,,confirmed\n", "line 3: a case needs the day"),
         ("Mate,a,2,2026-03-01,,,,\n", "no line has a day in signs_on"),
+        (CASE + "Mate,a,2,2026-03-01,9999-12-31,,,\n", "line 3: to '9999-12-31': the year cannot"),
+        (CASE + f"Mate,{'a' * 140_000},2,2026-03-01,,,,\n", "line 3: this is no line of a CSV"),
     ],
 )
 def test_what_cannot_be_read_is_named_with_its_line(
@@ -130,6 +132,18 @@ def test_what_cannot_be_read_is_named_with_its_line(
 ) -> None:
     _, error = answered(tmp_path, capsys, lines, code=2)
     assert said in error
+
+
+def test_of_very_many_faults_the_first_are_told_and_the_rest_counted(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    lost = "".join(f"Lost {number},,,2026-03-05,,,,\n" for number in range(50))
+    _, said = answered(tmp_path, capsys, CASE + lost, code=1)
+    lines = said.splitlines()
+    assert len(lines) == 21
+    assert lines[-1] == "and 30 more"
+    _, said = answered(tmp_path, capsys, CASE + "Mate,a,1,soon,,,,\n" * 50, code=2)
+    assert said.splitlines()[-1] == "and 30 more"
 
 
 def test_an_unknown_kind_is_answered_with_the_known_ones(

@@ -7,6 +7,7 @@ from typing import Any
 
 import pytest
 
+from cavyround.commands.house_file import MOST_ANIMALS, MOST_PENS
 from cavyround.commands.main import main
 from cavyround.commands.pens import HELP
 
@@ -68,6 +69,34 @@ def test_the_files_own_floor_decides_where_it_is_given(
     assert "floor" in {why["rule"] for why in told["as_it_is"]}
 
 
+def test_a_floor_below_the_published_one_is_said_with_both_figures(
+    capsys: pytest.CaptureFixture[str], tmp_path: Path
+) -> None:
+    """7200 cm² for two: RSPCA branch and others."""
+    text = example().replace("area_cm2: 7200}], source", "area_cm2: 100}], source")
+    told = planned(capsys, tmp_path, text, 0)
+    assert any("for 2 is 100 cm²" in words and "7200" in words for words in told["careful"])
+    assert planned(capsys, tmp_path, example(), 0)["careful"] != told["careful"]
+
+
+def test_it_says_what_it_works_at_while_it_works(
+    capsys: pytest.CaptureFixture[str], tmp_path: Path
+) -> None:
+    path = tmp_path / "house.yaml"
+    path.write_text(example(), encoding="utf-8")
+    assert main(["pens", str(path)]) == 0
+    assert "4 animals, 3 pens" in capsys.readouterr().err
+
+
+def test_a_house_too_large_for_it_is_refused_at_once(
+    capsys: pytest.CaptureFixture[str], tmp_path: Path
+) -> None:
+    more = "".join(f"  - {{id: a{n}, sex: sow}}\n" for n in range(MOST_ANIMALS))
+    text = example().replace("pens:\n", more + "pens:\n", 1)
+    assert f"up to {MOST_ANIMALS} animals" in refused(capsys, tmp_path, text)
+    assert f"up to {MOST_ANIMALS} animals and {MOST_PENS} pens" in HELP.replace("\n", " ")
+
+
 @pytest.mark.parametrize(
     ("old", "new", "words"),
     [
@@ -78,6 +107,7 @@ def test_the_files_own_floor_decides_where_it_is_given(
         ("[fern, sage]", "[fern, nobody]", "'nobody' is named in a pair"),
         ("born: 2025-01-10, grams: 950", "born: 2027-01-10, grams: 950", "born after"),
         ("today:", "day:", "unknown key"),
+        ('source: "our own minimum"', 'source: " "', "rules: a floor of your own needs its source"),
         ("cohort: monday", "cohort: monday, mood: shy", "animals.3.mood: unknown key"),
     ],
 )

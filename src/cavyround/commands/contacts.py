@@ -7,7 +7,7 @@ from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import Any
 
-from cavyround.commands.stay_lines import BadFileError, StayFile, read_stays
+from cavyround.commands.stay_lines import BadFileError, StayFile, read_stays, some_of
 from cavyround.engines.contagion.cases import window_of
 from cavyround.engines.contagion.settings import lasts_of, ways_of, widest_incubation
 from cavyround.engines.contagion.tracing import Exposure, trace
@@ -52,7 +52,8 @@ Written are: animal,exposed,since,last,sure,through,way,place,chain,doubt.
 `last` is the last contact with a case (of one exposed through others, that of the first of
 those), blank while it lasts; `sure` is yes where it met a case that already showed
 signs; `doubt` names the lines that contradict each other. Such stays count as if both were
-true, are told on the error output, and make the command end with 1 instead of 0.
+true, are told on the error output (the first 20, and how many more), and make the command end
+with 1 instead of 0.
 
 It traces; it diagnoses nothing. What is done about it is for the vet to say.
 """
@@ -113,8 +114,8 @@ def run(arguments: argparse.Namespace) -> int:
             file=sys.stderr,
         )
         return 2
-    for contradiction in read.faults:
-        print(_said(contradiction, arguments.file.name), file=sys.stderr)
+    for line in some_of([_said(one, arguments.file.name) for one in read.faults]):
+        print(line, file=sys.stderr)
     out = csv.writer(sys.stdout, lineterminator="\n")
     out.writerow(WRITTEN)
     out.writerows(_rows(read, kind, now, book))

@@ -5,7 +5,14 @@ from decimal import Decimal
 from pathlib import Path
 from typing import Annotated, Literal
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, ValidationError
+from pydantic import (
+    BaseModel,
+    BeforeValidator,
+    ConfigDict,
+    Field,
+    ValidationError,
+    model_validator,
+)
 
 from cavyround.engines.housing import House
 from cavyround.facts.animal import Born, Known, Sex
@@ -15,6 +22,10 @@ from cavyround.facts.places import PenFacts, PenKind
 from cavyround.knowledge.book import Knowledge
 from cavyround.knowledge.living import FloorRow, Living
 from cavyround.knowledge.reading import KnowledgeFaultError, read_yaml
+
+# The benchmarks plan 200 animals into 100 pens; somewhat more is let through. Far beyond, nobody
+# would wait for the answer: with thousands it has not come in minutes.
+MOST_ANIMALS, MOST_PENS = 300, 200
 
 
 class BadHouseError(ValueError):
@@ -76,6 +87,13 @@ class _Rules(_Strict):
     floor: tuple[_FloorLine, ...] = ()
     source: str = ""
 
+    @model_validator(mode="after")
+    def _names_its_source(self) -> "_Rules":
+        if self.floor and not self.source.strip():
+            msg = "a floor of your own needs its source: who says so, or which rule"
+            raise ValueError(msg)
+        return self
+
 
 class _File(_Strict):
     today: Day
@@ -98,7 +116,7 @@ def read_house(path: Path, book: Knowledge) -> House:
         raise BadHouseError(str(fault)) from None
     except ValidationError as faults:
         raise BadHouseError("\n".join(_lines(path.name, faults))) from None
-    if wrong := _contradictions(told):
+    if wrong := _too_many(told) or _contradictions(told):
         raise BadHouseError("\n".join(f"{path.name}: {line}" for line in wrong))
     ties = Ties(
         bonds=tuple(Bonded(one=one, other=other) for one, other in told.bonded),
@@ -122,6 +140,16 @@ def _lines(name: str, faults: ValidationError) -> list[str]:
         )
         lines.append(f"{name}: {where}: {words}")
     return lines
+
+
+def _too_many(told: _File) -> list[str]:
+    animals, pens = len(told.animals), len(told.pens)
+    if animals <= MOST_ANIMALS and pens <= MOST_PENS:
+        return []
+    return [
+        f"{animals} animals and {pens} pens: this is made for a house of up to {MOST_ANIMALS} "
+        f"animals and {MOST_PENS} pens; plan each house or barn by itself"
+    ]
 
 
 def _contradictions(told: _File) -> list[str]:
@@ -196,11 +224,26 @@ def _quarrel(one: _Quarrel) -> Quarrel:
     )
 
 
+def floors_below(house: House, published: Knowledge) -> list[str]:
+    """Where the file's own least floor lies below the published one: both figures, in words."""
+    rows = (*house.book.living.floor, *published.living.floor)
+    most = max(row.animals for row in rows if row.decides)
+    found = []
+    for heads in range(1, most + 1):
+        own, least = house.book.living.floor_for(heads), published.living.floor_for(heads)
+        if own < least:
+            found.append(
+                f"The floor of this file for {heads} is {own:.0f} cm²; published is at least "
+                f"{least:.0f} cm²."
+            )
+    return found
+
+
 def _with_floor(book: Knowledge, rules: _Rules) -> Knowledge:
     """The knowledge with the file's own least floors, which name their source."""
     if not rules.floor:
         return book
-    source = f"the file's own rule: {rules.source or 'no source given'}"
+    source = f"the file's own rule: {rules.source.strip()}"
     rows = [
         FloorRow(
             animals=row.animals, area_cm2=row.area_cm2, decides=True, words=source, sources=("CP",)

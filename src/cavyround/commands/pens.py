@@ -6,7 +6,7 @@ import sys
 from pathlib import Path
 from typing import Any
 
-from cavyround.commands.house_file import BadHouseError, read_house
+from cavyround.commands.house_file import BadHouseError, floors_below, read_house
 from cavyround.engines.housing import (
     Impossible,
     NotFound,
@@ -50,6 +50,10 @@ sick, isolated), cohort, infections,
 expecting_until, dam, sucks_from, alone_because, keeps_alone (yes: nobody is put with it).
 pens: id, name, room, kind (nursery, residents, foster, quarantine, sick_bay, isolation), area_cm2.
 
+It is made for a house of up to 300 animals and 200 pens; a larger file is refused. While it works
+it says so on the error output. A floor under `rules` names its source; where it lies below the
+published one, "careful" says so with both figures.
+
 Ends with 0 for a plan, 1 where there is none, 2 where the file cannot be read.
 """
 
@@ -76,12 +80,23 @@ def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
 def run(arguments: argparse.Namespace) -> int:
     """Write the plan, or the reasons, as JSON."""
     try:
-        house = read_house(arguments.file, load_knowledge())
+        book = load_knowledge()
+        house = read_house(arguments.file, book)
     except (KnowledgeFaultError, BadHouseError, OSError) as fault:
         print(fault, file=sys.stderr)
         return 2
+    # The answer goes to the standard output, which may be a file: this is for whoever waits.
+    print(
+        f"{arguments.file.name}: {len(house.animals)} animals, {len(house.pens)} pens. Looking for "
+        "a plan; a large house takes minutes.",
+        file=sys.stderr,
+        flush=True,
+    )
     answer = propose(house, effort=arguments.effort)
-    told = _told(answer) | {"as_it_is": [_why(why) for why in as_it_is(house)]}
+    told = _told(answer) | {
+        "as_it_is": [_why(why) for why in as_it_is(house)],
+        "careful": floors_below(house, book),
+    }
     json.dump(told, sys.stdout, indent=2, ensure_ascii=False)
     print()
     return 0 if isinstance(answer, Proposal) else 1

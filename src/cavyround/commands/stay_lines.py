@@ -1,7 +1,7 @@
 """Read stays, shared uses and cases from the lines of a CSV file."""
 
 import csv
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import UTC, datetime, time, timedelta
 from typing import TextIO
@@ -16,6 +16,9 @@ WHERE |= {"hands": UseKind.HANDS}
 SURE = {"": Sure.SUSPECTED, "suspected": Sure.SUSPECTED, "confirmed": Sure.CONFIRMED}
 SURE |= {"ruled_out": Sure.RULED_OUT}
 A_DAY = timedelta(days=1)
+# Other programs write 9999-12-31 for "still there": that is no day to reckon with.
+EARLIEST, LATEST = 1990, 2200
+MOST_TOLD = 20
 
 
 class BadFileError(ValueError):
@@ -43,10 +46,21 @@ class _Moment:
     is_day: bool
 
 
+def some_of(lines: Sequence[str]) -> list[str]:
+    """The first of many lines, and how many more there are: nobody reads thousands."""
+    more = len(lines) - MOST_TOLD
+    return [*lines[:MOST_TOLD], f"and {more} more"] if more > 0 else list(lines)
+
+
 def read_stays(file: TextIO, name: str) -> StayFile:
     """Everything in a file; raises BadFileError with all lines that cannot be read."""
     reader = csv.DictReader(file)
-    missing = [one for one in NEEDED if one not in (reader.fieldnames or ())]
+    try:
+        named = reader.fieldnames or ()
+    except csv.Error as fault:
+        msg = f"{name}: line 1: this is no line of a CSV file: {fault}"
+        raise BadFileError(msg) from None
+    missing = [one for one in NEEDED if one not in named]
     if missing:
         msg = (
             f"{name}: the columns {', '.join(missing)} are missing; "
@@ -54,14 +68,18 @@ def read_stays(file: TextIO, name: str) -> StayFile:
         )
         raise BadFileError(msg)
     read, strict, wrong = StayFile(), [], []
-    for row in reader:
-        told = {column: (row.get(column) or "").strip() for column in COLUMNS}
-        try:
-            strict += _take(read, told, reader.line_num)
-        except ValueError as fault:
-            wrong.append(f"{name}: line {reader.line_num}: {fault}")
+    try:
+        for row in reader:
+            told = {column: (row.get(column) or "").strip() for column in COLUMNS}
+            try:
+                strict += _take(read, told, reader.line_num)
+            except ValueError as fault:
+                wrong.append(f"{name}: line {reader.line_num}: {fault}")
+    except csv.Error as fault:
+        # What follows cannot be told apart any more.
+        wrong.append(f"{name}: line {reader.line_num + 1}: this is no line of a CSV file: {fault}")
     if wrong:
-        raise BadFileError("\n".join(wrong))
+        raise BadFileError("\n".join(some_of(wrong)))
     read.faults = faults_of(strict)
     return read
 
@@ -149,6 +167,9 @@ def _moment(column: str, text: str) -> _Moment:
     except ValueError:
         msg = f"{column} {text!r} is no day; write it as 2026-03-01 or 2026-03-01T09:30"
         raise ValueError(msg) from None
+    if not EARLIEST <= moment.year <= LATEST:
+        msg = f"{column} {text!r}: the year cannot be; leave `to` blank for a stay that lasts"
+        raise ValueError(msg)
     if "T" not in text and " " not in text:
         return _Moment(datetime.combine(moment.date(), time(tzinfo=UTC)), is_day=True)
     return _Moment(moment if moment.tzinfo else moment.replace(tzinfo=UTC), is_day=False)
