@@ -100,6 +100,9 @@ def test_a_move_that_something_speaks_against_says_it_before_and_is_not_blocked(
     assert (moved.pen, moved.why, moved.made_by) == (pen, "the other pen leaks", carer)
     page = client.get(reverse("house")).content.decode()
     assert "a rule is broken" in page
+    assert f'<a href="#pen-{pen.pk}">{pen.name}</a>' in page
+    assert f'id="pen-{pen.pk}"' in page
+    assert page.count("A sow that may give birth") == 1, "two sows beside him, the rule is said once"
     assert "Part now from Moss" in client.get(reverse("today")).content.decode()
 
 
@@ -124,8 +127,10 @@ def test_the_proposal_moves_nobody_until_somebody_takes_it_up(
 def test_pairs_are_told_apart_with_the_reason(house: dict[str, Animal], carer: Person) -> None:
     page = signed_in(carer).get(reverse("house-together"), {"animal": str(house["fern"].pk)})
     text = page.content.decode()
-    assert "Boar and sow" in text
+    assert text.count("Boar and sow") == 2, "once of her, once among the rules"
     assert "may share" in text
+    for animal in house.values():
+        assert animal.name in text
 
 
 def test_what_is_entered_of_an_animal_is_kept_once(house: dict[str, Animal], carer: Person) -> None:

@@ -1,6 +1,7 @@
 """Who may live with whom, and the bonds and quarrels it rests on."""
 
 from dataclasses import dataclass
+from typing import Any
 
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse, HttpResponseBase
@@ -17,6 +18,7 @@ from cavyround.web.animals.fields import choose_field, day_field, line_field
 from cavyround.web.animals.once import OnceForm, fill_in, sent
 from cavyround.web.gate import for_readers, for_recorders, person_of
 from cavyround.web.house.choosing import animal_field, animals_here
+from cavyround.web.house.rules_said import said_of
 
 LATEST = 60
 
@@ -43,7 +45,7 @@ def together(request: HttpRequest) -> HttpResponse:
     page = {
         "animals": here,
         "chosen": chosen,
-        "beside": _beside(chosen, here) if chosen is not None else [],
+        "beside": _grouped(chosen, here) if chosen is not None else None,
         "ties": Tie.objects.select_related("one", "other", "made_by").order_by("-on", "-made_at")[
             :LATEST
         ],
@@ -66,6 +68,26 @@ def _beside(chosen: Animal, here: list[Animal]) -> list[Beside]:
         if other.pk != chosen.pk
     ]
     return sorted(found, key=lambda one: (one.hard, len(one.whys), one.animal.name))
+
+
+def _grouped(chosen: Animal, here: list[Animal]) -> dict[str, Any]:
+    """Who may share, in one line; the others by rule, so that each why is said once."""
+    beside = _beside(chosen, here)
+    hard = [one for one in beside if one.hard]
+    soft = [one for one in beside if one.whys and not one.hard]
+    return {
+        "may": [one for one in beside if not one.whys],
+        "groups": [
+            {
+                "hard": is_hard,
+                "animals": group,
+                "rules": said_of(
+                    chosen.name, [(one.animal.name, why) for one in group for why in one.whys]
+                ),
+            }
+            for is_hard, group in ((False, soft), (True, hard))
+        ],
+    }
 
 
 class TieForm(OnceForm):

@@ -10,6 +10,7 @@ from cavyround.engines.housing import House, Why, as_it_is
 from cavyround.facts.stays import Stay, StayFault, faults_of
 from cavyround.record.models import Animal, Pen, Room
 from cavyround.record.stays import stays_of
+from cavyround.web.house.rules_said import once_per_rule
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,11 +23,15 @@ class Mark:
 
 @dataclass(frozen=True, slots=True)
 class PenBox:
-    """One pen: its animals, its floor, what is not right, and a mark, if it has one."""
+    """One pen: its animals, its floor, what is not right, and a mark, if it has one.
+
+    ``heads`` count for the floor, the ``pups`` that suck do not.
+    """
 
     pen: Pen
     animals: tuple[Animal, ...]
     heads: int
+    pups: int
     room_for: int | None
     whys: tuple[Why, ...]
     mark: Mark | None = None
@@ -70,9 +75,9 @@ class Plan:
     house: House = field(repr=False)
 
     @property
-    def broken(self) -> int:
-        """In how many pens a hard rule is broken."""
-        return sum(box.hard for room in self.rooms for box in room.pens)
+    def broken(self) -> tuple[Pen, ...]:
+        """The pens in which a hard rule is broken."""
+        return tuple(box.pen for room in self.rooms for box in room.pens if box.hard)
 
 
 def house_plan(now: datetime, marks: Mapping[int, Mark] | None = None) -> Plan:
@@ -103,12 +108,14 @@ def _box(pen: Pen, animals: list[Animal], house: House, marks: Mapping[int, Mark
     inside = [house.by_id[str(animal.pk)] for animal in animals]
     facts = house.pen_by_id[str(pen.pk)]
     only = House(inside, (facts,), house.ties, house.today, house.book)
+    heads = sum(only.is_head(one) for one in inside)
     return PenBox(
         pen=pen,
         animals=tuple(animals),
-        heads=sum(only.is_head(one) for one in inside),
+        heads=heads,
+        pups=len(inside) - heads,
         room_for=house.fitting.room_for(facts),
-        whys=as_it_is(only),
+        whys=once_per_rule(as_it_is(only)),
         mark=marks.get(pen.pk),
         alone=inside[0].alone_because if len(inside) == 1 else "",
     )
