@@ -102,7 +102,7 @@ def test_a_move_that_something_speaks_against_says_it_before_and_is_not_blocked(
     assert "a rule is broken" in page
     assert f'<a href="#pen-{pen.pk}">{pen.name}</a>' in page
     assert f'id="pen-{pen.pk}"' in page
-    assert page.count("A sow that may give birth") == 1, "two sows beside him, the rule is said once"
+    assert page.count("A sow that may give birth") == 1, "said once for both sows"
     assert "Part now from Moss" in client.get(reverse("today")).content.decode()
 
 
