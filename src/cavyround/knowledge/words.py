@@ -50,9 +50,15 @@ class CueWords(Strict):
 
 
 class CareWords(Strict):
-    """Words for a care item; ``verbs`` count beside ``places``; ``step``: looked at by it."""
+    """Words for a care item; ``verbs`` count beside ``places``; ``step``: looked at by it.
+
+    ``listed``: in a list of jobs such a place alone means this care; ``sole``: no other small care
+    is done there, so that "nails need doing" is enough.
+    """
 
     care: str
+    listed: tuple[str, ...] = ()
+    sole: bool = False
     words: Phrases = ()
     verbs: Phrases = ()
     places: tuple[str, ...] = ()
@@ -133,6 +139,9 @@ class Words(Strict):
     care: tuple[CareWords, ...]
     products: Mapping[str, Phrases]
     given: Phrases
+    care_telling: Mapping[str, Phrases]
+    sample_kinds: Mapping[str, Phrases]
+    product_care: Mapping[str, str]
     misheard: tuple[MisheardWords, ...]
     numbers: NumberWords
     events: tuple[EventWords, ...]

@@ -1,17 +1,32 @@
 """Whether care was done, partly, not at all or is only planned; on which side; of what."""
 
+from cavyround.engines.spoken.care_telling import Told
 from cavyround.engines.spoken.clauses import Clause
 from cavyround.engines.spoken.items import Item
 from cavyround.engines.spoken.sheets import Desk
 from cavyround.engines.spoken.spots import Spot
 from cavyround.facts.observation import Side
 
-FUTURE = frozenset(
-    {"will", "gonna", "going", "need", "needs", "should", "must", "ll", "tomorrow", "want", "wants"}
-)
-DID = frozenset({"done", "gave", "given", "did", "went", "gone", "took", "been"})
 # These are done by the telling: an appointment is booked today for another day.
-DONE_BY_TELLING = frozenset({"vet_call", "moved", "sample", "photo"})
+DONE_BY_TELLING = frozenset({"vet_call", "moved", "sample", "photo", "heat_pad"})
+# Of these a part may be done.
+IN_PARTS = frozenset(
+    [
+        "nail_trim",
+        "grease_gland_clean",
+        "sac_clean",
+        "coat_trim",
+        "bath",
+        "ear_wipe",
+        "brush",
+        "bottom_wash",
+        "medicine_dose",
+        "vitamin_c",
+        "syringe_feed",
+        "probiotic",
+        "eye_drops",
+    ]
+)
 SIDED = {
     "ear_wipe": "ear",
     "eye_wipe": "eye",
@@ -21,87 +36,112 @@ SIDED = {
     "wound_clean": "",
     "cream": "",
 }
-NEAR = 5
-SAMPLES = {
-    "pluck": "hair",
-    "hair": "hair",
-    "wee": "urine",
-    "urine": "urine",
-    "pee": "urine",
-    "poo": "droppings",
-    "poop": "droppings",
-    "poos": "droppings",
-    "faecal": "droppings",
-    "fecal": "droppings",
-    "stool": "droppings",
-    "droppings": "droppings",
-    "skin": "skin",
-    "scrape": "skin",
-    "scraping": "skin",
-    "tape": "skin",
-    "swab": "swab",
-}
+AGAIN = frozenset({"next", "second", "another", "repeat"})
+# A "no" right before it, or with one word between.
+BESIDE = 2
 
 
-def care_status(clause: Clause, care: str, item: Item) -> str:
-    """The status of a care: done, partly, not_done or planned."""
+def care_status(care: str, item: Item, near: list[Item], told: Told) -> str:
+    """The status of a care: done, partly, not_done or planned.
+
+    Args:
+        care: its code.
+        item: the word that tells it.
+        near: the words in the same thought.
+        told: what these words tell.
+    """
     if "care_status" in item.notes:
         return item.notes["care_status"]
-    at = clause.items.index(item)
-    before = _near_before(clause, at)
-    words = {word for one in before for word in one.word.split()}
-    if any(one.cue("not_done") or one.cue("no") for one in before) or any(
-        one.cue("not_done") for one in clause.items[at:] if one.word not in ("cant", "left")
-    ):
-        return "not_done"
-    future = bool(words & FUTURE) or any(
-        one.tail == "ll" or (one.word == "like" and one is not item) for one in before
-    )
-    if care in DONE_BY_TELLING:
-        return "planned" if future else "done"
-    if future or (_is_planned(clause) and not DID & set(clause.words)):
+    at = next(index for index, one in enumerate(near) if one is item)
+    by_telling = care in DONE_BY_TELLING
+    if _is_planned_before(near, told, at, by_telling=by_telling):
         return "planned"
-    if (
-        care == "medicine_dose"
-        and {"half", "some"} & set(clause.words[-4:])
-        and "down" in clause.words
-    ):
+    half = care in IN_PARTS and told.says("half")
+    if half and not _is_denied_first(told):
         return "partly"
-    if item.word.endswith(" only") or (care == "nail_trim" and _one_end(clause)):
-        return "partly"
-    if care in (
-        "nail_trim",
-        "grease_gland_clean",
-        "sac_clean",
-        "coat_trim",
-        "bath",
-        "ear_wipe",
-        "brush",
-    ) and clause.cued("partly"):
-        return "partly"
-    return "done"
+    if _is_not_done(near, told, at, by_telling=by_telling):
+        return "not_done"
+    if _is_planned_after(near, told, at, by_telling=by_telling):
+        return "planned"
+    return "partly" if half else "done"
 
 
-FRONTS = frozenset({"front", "fronts"})
-BACKS = frozenset({"back", "backs", "hind", "hinds", "rear"})
+TIMES = frozenset({"tomorrow", "later", "next", "first", "in", "booked", "due", "on", "down"})
 
 
-def _one_end(clause: Clause) -> bool:
-    """ "I've cut the fronts"."""
-    words = set(clause.words)
-    return bool(words & {"fronts", "backs"}) and bool(words & FRONTS) is not bool(words & BACKS)
+def _is_time(item: Item) -> bool:
+    """ "tomorrow" is when the vet sees it: the booking is done."""
+    return item.word.split()[0] in TIMES if item.word else False
 
 
-def _is_planned(clause: Clause) -> bool:
-    """Whether something is still to come; "an hour later" is told of what was."""
+def _is_planned_before(near: list[Item], told: Told, at: int, *, by_telling: bool) -> bool:
+    """ "needs his nails doing", "can someone trim her nails": still to come."""
     return any(
-        item.cue("plan")
-        and not (
-            item.word == "later"
-            and at
-            and clause.items[at - 1].word in ("hour", "hours", "minutes")
-        )
-        for at, item in enumerate(clause.items)
+        place <= at and not _parted(near, told, place, at)
+        for family in ("to_come", "asked")
+        for place in told.at(family)
+        if not by_telling or (place < at and not _is_time(near[place]))
+    )
+
+
+def _parted(near: list[Item], told: Told, start: int, end: int) -> bool:
+    """Something was found, or done, between a word and the care: the word is not of the care."""
+    signs = any(
+        one.has("sign") and not one.has("verb") and not one.has("care")
+        for one in near[start + 1 : end]
+    )
+    return signs or any(start < place < end for place in told.at("did"))
+
+
+def _is_denied_first(told: Told) -> bool:
+    """ "haven't done half of what I wanted": a denial before the half, and no part of the care."""
+    denied, half = told.at("denied"), told.at("half")
+    return bool(denied and half) and denied[0] < half[0] and not told.says("refused")
+
+
+def _is_not_done(near: list[Item], told: Told, at: int, *, by_telling: bool) -> bool:
+    done = told.at("did")
+    for place in told.at("denied"):
+        if place <= at and not _parted(near, told, place, at):
+            return True
+        if place > at and not by_telling and not any(one < place for one in done):
+            return True
+        if place > at and near[place].word.startswith("not "):
+            return True
+    if any(place <= at or not by_telling for place in told.at("refused")):
+        return True
+    before = near[max(0, at - BESIDE) : at]
+    noes = [index for index, one in enumerate(before) if one.word in ("no", "without")]
+    return (
+        bool(noes)
+        and not any(one.has("sign") and not one.has("care") for one in before[noes[0] + 1 :])
+        and not told.says("no_denial")
+    )
+
+
+def _is_planned_after(near: list[Item], told: Told, at: int, *, by_telling: bool) -> bool:
+    done = told.at("did")
+    for place in (*told.at("to_come"), *told.at("asked")):
+        if place <= at or any(one < place for one in done) or _is_past(near[at]):
+            continue
+        if not by_telling or near[place].word.startswith(("to be", "needs", "need", "due")):
+            return True
+    if done or by_telling or _is_past(near[at]):
+        return False
+    again = at > 0 and near[at - 1].word.split()[-1:] and near[at - 1].word.split()[-1] in AGAIN
+    return bool(again) or told.says("when") or near[at].word.split()[0] in AGAIN
+
+
+PAST = frozenset(
+    ["did", "done", "cut", "gave", "put", "took", "got", "rang", "rung", "spoke", "went", "had"]
+)
+
+
+def _is_past(item: Item) -> bool:
+    """ "bathed", "took out": the word itself says that it was done."""
+    return any(
+        word in PAST or (word.endswith("ed") and word not in ("feed", "need", "med", "bed"))
+        for word in item.word.split()
     )
 
 
@@ -118,16 +158,6 @@ def care_side(care: str, spots: list[Spot], desk: Desk) -> Side:
     return Side.NOT_SAID
 
 
-def _near_before(clause: Clause, at: int) -> list[Item]:
-    """What stands before a care in the same thought."""
-    near: list[Item] = []
-    for item in reversed(clause.items[:at]):
-        if len(near) > NEAR or (item.has("sign") and not item.has("verb")):
-            break
-        near.insert(0, item)
-    return near
-
-
-def sample_of(clause: Clause) -> str:
+def sample_of(clause: Clause, kinds: dict[str, str]) -> str:
     """What was taken for the sample; empty where it was not said."""
-    return next((SAMPLES[word] for word in clause.words if word in SAMPLES), "")
+    return next((kinds[word] for word in clause.words if word in kinds), "")

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable
 
+from cavyround.engines.spoken.care_telling import Told
 from cavyround.engines.spoken.clauses import Clause
 from cavyround.engines.spoken.items import Item
 from cavyround.engines.spoken.sheets import Desk
@@ -11,7 +12,9 @@ from cavyround.knowledge.words import CareWords
 PRONOUNS = frozenset({"it", "them", "em", "that", "those", "both", "him", "her"})
 
 
-def care_by_verb(clause: Clause, spots: list[Spot], desk: Desk) -> Iterable[tuple[str, Item]]:
+def care_by_verb(
+    clause: Clause, spots: list[Spot], desk: Desk, told: Told
+) -> Iterable[tuple[str, Item]]:
     """Each care a verb tells at a place said here, or at the one spoken of before."""
     here = [spot.region for spot in spots] + [spot.region for spot in desk.pending]
     # "long nails that I did not cut": the sign names its own place.
@@ -27,11 +30,13 @@ def care_by_verb(clause: Clause, spots: list[Spot], desk: Desk) -> Iterable[tupl
     for at, item in enumerate(clause.items):
         if item.left_out or not item.has("verb"):
             continue
-        if item.has("sign") and not _is_verb_here(clause, at):
+        if item.has("sign") and not _is_verb_here(clause, at, told):
             continue
         if item.word.startswith("bath") and _all_over(clause, at):
             continue
-        for regions in (here, topic if _has_object(clause, at) else []):
+        nearest = sorted(spots, key=lambda spot: -abs(spot.at - at))
+        ordered = [*here, *(spot.region for spot in nearest)]
+        for regions in (ordered, topic if _has_object(clause, at) else []):
             fits = _care_at(item, regions)
             if fits is not None and fits.care not in done:
                 if fits.needs_sign and not _has_sign(fits.needs_sign, desk):
@@ -63,8 +68,17 @@ def _has_sign(finding: str, desk: Desk) -> bool:
     return any(filed.finding == finding for _, filed in desk.last)
 
 
-def _is_verb_here(clause: Clause, at: int) -> bool:
+GIVING = frozenset({"gave", "give", "given", "giving", "had", "needs", "need", "wants", "want"})
+BEFORE_A_JOB = frozenset({"a", "quick", "good", "proper", "another", "little", "with", "his", "her"})
+
+
+def _is_verb_here(clause: Clause, at: int, told: Told) -> bool:
     before = clause.items[at - 1].word if at else ""
+    if before in BEFORE_A_JOB:
+        # "gave both ears a quick clean", "ears need a good clean".
+        return bool(GIVING & set(clause.words[:at])) or told.says("to_come")
+    if before in ("me", "can", "someone", "somebody", "will", "please"):
+        return True
     after = clause.items[at + 1].word.split()[0] if at + 1 < len(clause.items) else ""
     if after in PRONOUNS:
         return True
@@ -84,6 +98,10 @@ def _is_verb_here(clause: Clause, at: int) -> bool:
         "didnt",
         "havent",
         "to",
+        "couldnt",
+        "could",
+        "managed",
+        "ll",
     ) or (at > 0 and clause.items[at - 1].tail in ("ve", "ll"))
 
 

@@ -1,9 +1,11 @@
 """Small care as it is told: done, partly, not done, planned; doses keep the unit that was said."""
 
+from decimal import Decimal
+
 from cavyround.engines.spoken.care_rounds import CareRounds
-from cavyround.engines.spoken.care_said import CareSaid
-from cavyround.engines.spoken.care_status import care_side, care_status, sample_of
-from cavyround.engines.spoken.care_turns import turn
+from cavyround.engines.spoken.care_said import CareSaid, Said, told_just_now
+from cavyround.engines.spoken.care_status import SIDED, care_side, care_status, sample_of
+from cavyround.engines.spoken.care_turns import REPEATED, turn
 from cavyround.engines.spoken.clauses import Clause
 from cavyround.engines.spoken.doses import amount_beside, drops_of
 from cavyround.engines.spoken.items import Item
@@ -12,7 +14,10 @@ from cavyround.engines.spoken.spots import Spot
 from cavyround.knowledge.book import Knowledge
 
 ONCE = frozenset({"vet_call", "moved", "bath", "photo"})
-ASKED_OF_OTHERS = frozenset({"someone", "somebody"})
+# What was said first, and what is said then: the last word counts.
+PUT_RIGHT = frozenset({("planned", "done"), ("not_done", "planned"), ("not_done", "done")})
+# "I've cut the fronts. Backs I'll do on Friday": partly says it.
+SAID_ENOUGH = frozenset({("partly", "planned"), ("planned", "not_done"), ("partly", "not_done")})
 MEASURED = frozenset({"medicine_dose", "vitamin_c", "syringe_feed", "probiotic"})
 
 
@@ -22,8 +27,11 @@ class Caring:
     def __init__(self, desk: Desk, book: Knowledge) -> None:
         """It files on the desk."""
         self.desk = desk
-        self.by_code = {one.care: one for one in book.words.care}
-        self.said = CareSaid(desk)
+        self.by_code = {one.care: one for one in reversed(book.words.care)}
+        self.sample_kinds = {
+            word: kind for kind, words in book.words.sample_kinds.items() for word in words
+        }
+        self.said = CareSaid(desk, book)
         self.rounds = CareRounds(desk)
 
     def file(self, clause: Clause, spots: list[Spot]) -> int:
@@ -32,36 +40,32 @@ class Caring:
         if any(
             item.left_out in ("hypothetical", "general_talk", "question", "history", "other_person")
             for item in clause.items
-        ) and not any(item.has("care") and not item.left_out for item in clause.items):
-            return 0
-        if ASKED_OF_OTHERS & set(clause.words):
-            # "Someone ring the vet": nobody has yet.
+        ) and not self._is_readable(clause):
             return 0
         found = self.said.found(clause, spots)
-        if self.rounds.begins(clause, [care for care, _, _ in found]):
+        if self.rounds.begins(clause, [one.care for one in found]):
             return 0
         if not found and (told := self.rounds.told(clause, spots)):
-            found = [(told[0], [told[1]], "")]
+            care, item = told
+            found = [self.said.by_note(clause, care, item)]
         if not found and not spots and turn(clause, self.desk):
             return 1
         found = [one for one in found if not self._is_word_for_last(clause, one)]
-        filed = 0
-        for care, its_items, product in found:
-            self._file(clause, care, its_items, product, spots, begins=filed == 0)
-            filed += 1
-        return filed
+        for index, one in enumerate(found):
+            self._file(clause, one, spots, begins=index == 0)
+        return len(found)
 
-    def _file(
-        self,
-        clause: Clause,
-        care: str,
-        its_items: list[Item],
-        product: str,
-        spots: list[Spot],
-        *,
-        begins: bool,
-    ) -> None:
-        status = care_status(clause, care, its_items[0])
+    @staticmethod
+    def _is_readable(clause: Clause) -> bool:
+        """Care is told beside what is left out, or what is left out is only the reason."""
+        if any(item.has("care") and not item.left_out for item in clause.items):
+            return True
+        reasons = {item.left_out for item in clause.items} - {""}
+        return told_just_now(clause) or (reasons == {"history"} and "because" in clause.words)
+
+    def _file(self, clause: Clause, said: Said, spots: list[Spot], *, begins: bool) -> None:
+        care, its_items, product = said.care, said.items, said.product
+        status = care_status(care, its_items[0], said.near, said.told)
         entry = self.by_code[care]
         side = care_side(care, spots, self.desk)
         value, unit = None, None
@@ -75,8 +79,8 @@ class Caring:
         if care == "medicine_dose" and not product:
             product = self._generic(its_items)
         if care == "sample":
-            product = sample_of(clause)
-        if self._is_told(care, status):
+            product = sample_of(clause, self.sample_kinds)
+        if self._is_told(clause, said, status, value):
             return
         if begins:
             self.desk.last_care = []
@@ -101,10 +105,9 @@ class Caring:
                     ("dose_unit", f"{value} of what? Milligrams or millilitres?", tuple(measured))
                 )
 
-    def _is_word_for_last(self, clause: Clause, one: tuple[str, list[Item], str]) -> bool:
+    def _is_word_for_last(self, clause: Clause, one: Said) -> bool:
         """ "Eye drops done, that's the morning dose": no medicine beside them."""
-        care, its_items, product = one
-        if care != "medicine_dose" or product or not its_items[0].word.endswith("dose"):
+        if one.care != "medicine_dose" or one.product or not one.items[0].word.endswith("dose"):
             return False
         return (
             bool(clause.words)
@@ -112,15 +115,29 @@ class Caring:
             and any(given.sentence == clause.sentence for _, given in self.desk.last_care)
         )
 
-    def _is_told(self, care: str, status: str) -> bool:
-        """ "I've cut the fronts. Backs I'll do on Friday"; "rung the vet, they'll see him"."""
+    def _is_told(
+        self, clause: Clause, said: Said, status: str, value: Decimal | None
+    ) -> bool:
+        """What was told of the same care just before is put right, or said once more."""
         alike = [
             one
-            for name, one in self.desk.last_care
-            if one.care == care and name in self.desk.of_now
+            for name in self.desk.of_now
+            for one in self.desk.sheet(name).care
+            if one.care == said.care
+            and (clause.sentence - one.sentence <= 1 or said.care in ONCE)
+            and (said.care not in REPEATED or (value is None and one.product == said.product))
         ]
-        partly = status == "planned" and any(one.status == "partly" for one in alike)
-        return partly or (care in ONCE and bool(alike))
+        turned = False
+        for one in alike:
+            if (one.status, status) in PUT_RIGHT:
+                one.status = status
+                one.items += said.items
+                turned = True
+            elif (one.status, status) in SAID_ENOUGH:
+                turned = True
+            elif said.care not in REPEATED and one.status == status and not _differ(one, said):
+                turned = True
+        return turned or (said.care in ONCE and bool(alike))
 
     @staticmethod
     def _generic(its_items: list[Item]) -> str:
@@ -128,3 +145,8 @@ class Caring:
             for product in one.of("product"):
                 return product.code
         return ""
+
+
+def _differ(one: Given, said: Said) -> bool:
+    """ "wiped the left ear, wiped the right ear": two."""
+    return said.care in SIDED

@@ -5,6 +5,8 @@ from collections.abc import Sequence
 from cavyround.engines.spoken.adding import Adding
 from cavyround.engines.spoken.alarms import flags_of
 from cavyround.engines.spoken.blankets import note_blankets
+from cavyround.engines.spoken.care_lists import JobLists
+from cavyround.engines.spoken.care_telling import telling_of
 from cavyround.engines.spoken.caring import Caring
 from cavyround.engines.spoken.clauses import Clause, clauses_of
 from cavyround.engines.spoken.coverage import note_skips, steps_of
@@ -107,6 +109,8 @@ class Reading:
             frame(self.clauses, several=self.several)
         mark_kinds(self.clauses, self.book)
         scope(self.clauses)
+        words = self.book.words
+        JobLists(telling_of(self.book), words.care, words.product_care).mark(self.clauses)
         steps = _Steps(self.desk, self.book, triage=self.triage)
         for index, clause in enumerate(self.clauses):
             steps.take(clause, self.clauses, index)
