@@ -1,8 +1,9 @@
 """Lists of jobs: "nails, ears, sac, all done", "still to do: bath and nails"."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from itertools import groupby
 
+from cavyround.engines.spoken.care_status import DONE_BY_TELLING
 from cavyround.engines.spoken.care_telling import Telling
 from cavyround.engines.spoken.clauses import Clause
 from cavyround.engines.spoken.items import Item
@@ -29,7 +30,7 @@ class JobLists:
         for _, group in groupby(clauses, key=lambda one: one.sentence):
             for is_list, run in groupby(group, key=self._is_list):
                 if is_list:
-                    self._mark_run([item for clause in run for item in clause.items])
+                    self._mark_run([clause.items for clause in run])
 
     def _is_list(self, clause: Clause) -> bool:
         said = self._statuses(clause.items)
@@ -45,7 +46,7 @@ class JobLists:
         if item.mark is None:
             return ""
         if care := item.mark.code("care"):
-            return care
+            return "" if care in DONE_BY_TELLING else care
         if product := item.mark.code("product"):
             return self._by_product.get(product, "medicine_dose")
         regions = [one.code for one in item.mark_means() if one.sort in ("place", "places")]
@@ -62,28 +63,47 @@ class JobLists:
                     found.update(dict.fromkeys(range(begin + 1, end), ""))
         return found
 
-    def _mark_run(self, items: Sequence[Item]) -> None:
+    def _mark_run(self, clauses: Sequence[Sequence[Item]]) -> None:
         waiting: list[tuple[Item, str]] = []
         marked: list[tuple[Item, str, str]] = []
         head = ""
-        for item, status in self._in_order(items):
-            if status and waiting:
-                marked += [(one, care, status) for one, care in waiting]
+        for items in clauses:
+            told, left, status = self._of_clause(items)
+            marked += told
+            if left and (status or head):
+                marked += [(item, care, status or head) for item, care in left]
+            elif left:
+                waiting += left
+            elif status and waiting:
+                marked += [(item, care, status) for item, care in waiting]
                 waiting = []
-            elif status:
+            elif status and not told:
                 head = status
-            elif care := self._care_of(item):
-                if head:
-                    marked.append((item, care, head))
-                else:
-                    waiting.append((item, care))
         if not any(item.has("care") or care in self._sole for item, care, _ in marked):
             return
         for item, care, status in marked:
             item.notes["care_listed"], item.notes["care_status"] = care, status
 
-    def _in_order(self, items: Sequence[Item]) -> Iterator[tuple[Item, str]]:
+    def _of_clause(
+        self, items: Sequence[Item]
+    ) -> tuple[list[tuple[Item, str, str]], list[tuple[Item, str]], str]:
+        """What a clause tells by itself, the jobs that it leaves open, and the status it ends with.
+
+        "vitamin C not done" tells all; "nails" leaves one open; "all done" is a status alone.
+        """
         said = self._statuses(items)
+        told: list[tuple[Item, str, str]] = []
+        left: list[tuple[Item, str]] = []
+        status = ""
         for index, item in enumerate(items):
-            if said.get(index) != "":
-                yield item, said.get(index, "")
+            care = self._care_of(item)
+            if care and said.get(index):
+                # "nails done": a care that tells its own status.
+                continue
+            if care:
+                left.append((item, care))
+            elif said.get(index):
+                status = said[index]
+                told += [(one, code, status) for one, code in left]
+                left = []
+        return told, left, status

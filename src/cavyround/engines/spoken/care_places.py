@@ -45,9 +45,7 @@ class CareOfPlace:
     def _topic(self) -> str:
         return next((spot.region for spot in self.desk.topic if spot.region in self.sole), "")
 
-    def _of_topic(
-        self, clause: Clause, spots: list[Spot], told: Told
-    ) -> tuple[str, Item | None]:
+    def _of_topic(self, clause: Clause, spots: list[Spot], told: Told) -> tuple[str, Item | None]:
         """ "... but she was having none of it", "I'll do them Thursday", "sorted"."""
         if spots or not self._topic() or len(clause.words) > SHORT:
             return "", None

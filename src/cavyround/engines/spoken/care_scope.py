@@ -31,6 +31,8 @@ BEGINS = frozenset(
         "that",
         "now",
         "wants",
+        "repeat",
+        "again",
     ]
 )
 
@@ -59,8 +61,10 @@ def near_care(clause: Clause, item: Item, *, taken: bool = False) -> list[Item]:
 
 
 def _is_its_answer(rest: list[Item]) -> bool:
-    return bool(rest) and rest[0].word in PATIENT and not any(
-        one.has("care") or one.has("product") for one in rest
+    return (
+        bool(rest)
+        and rest[0].word in PATIENT
+        and not any(one.has("care") or one.has("product") for one in rest)
     )
 
 
@@ -73,4 +77,6 @@ def _joins_on(items: list[Item], at: int) -> bool:
         return False
     following_item = items[at + 1]
     first = (following_item.word or following_item.name).split()[:1]
+    if first == ["the"] and at + 2 < len(items):
+        first = items[at + 2].word.split()[:1]
     return bool(first) and (first[0] in BEGINS or following_item.tail in ("ve", "ll"))

@@ -54,6 +54,15 @@ def care_status(care: str, item: Item, near: list[Item], told: Told) -> str:
         return item.notes["care_status"]
     at = next(index for index, one in enumerate(near) if one is item)
     by_telling = care in DONE_BY_TELLING
+    first = item.word.split()[:1]
+    if (
+        (first and first[0] in TO_COME_ITSELF)
+        or " to be " in item.word
+        or item.word.endswith(" to see")
+    ):
+        return "planned"
+    if first == ["no"]:
+        return "not_done"
     if _is_planned_before(near, told, at, by_telling=by_telling):
         return "planned"
     half = care in IN_PARTS and told.says("half")
@@ -66,6 +75,8 @@ def care_status(care: str, item: Item, near: list[Item], told: Told) -> str:
     return "partly" if half else "done"
 
 
+# "needs the vet", "booking him in tomorrow": the words of the care say it themselves.
+TO_COME_ITSELF = frozenset({"needs", "need", "wants", "want", "due", "booking", "book", "isolate"})
 TIMES = frozenset({"tomorrow", "later", "next", "first", "in", "booked", "due", "on", "down"})
 
 

@@ -33,6 +33,11 @@ REPEATED = frozenset(
 SWALLOWED = frozenset({"down", "in", "spat", "swallowed"})
 
 
+def again(clause: Clause, desk: Desk) -> None:
+    """ "... went on tonight and the repeat is in ten days": what follows care in its clause."""
+    _again(clause, desk, set(clause.words))
+
+
 def turn(clause: Clause, desk: Desk) -> bool:
     """Change what was said last of care; True where the clause says that."""
     if not desk.last_care or any(item.left_out for item in clause.items):
@@ -88,7 +93,7 @@ def _again(clause: Clause, desk: Desk, words: set[str]) -> bool:
         sheets = [(name, one) for name in desk.of_now for one in desk.sheet(name).care]
         recent = [one for one in sheets if one[1].care == "syringe_feed"][-1:]
     for name, given in recent:
-        if given.care in REPEATED and given.status == "done":
+        if given.care in REPEATED and given.status in ("done", "partly"):
             again = Given(
                 given.care,
                 given.side,

@@ -69,7 +69,9 @@ def _has_sign(finding: str, desk: Desk) -> bool:
 
 
 GIVING = frozenset({"gave", "give", "given", "giving", "had", "needs", "need", "wants", "want"})
-BEFORE_A_JOB = frozenset({"a", "quick", "good", "proper", "another", "little", "with", "his", "her"})
+BEFORE_A_JOB = frozenset(
+    {"a", "quick", "good", "proper", "another", "little", "with", "his", "her"}
+)
 
 
 def _is_verb_here(clause: Clause, at: int, told: Told) -> bool:
@@ -80,7 +82,7 @@ def _is_verb_here(clause: Clause, at: int, told: Told) -> bool:
     if before in ("me", "can", "someone", "somebody", "will", "please"):
         return True
     after = clause.items[at + 1].word.split()[0] if at + 1 < len(clause.items) else ""
-    if after in PRONOUNS:
+    if after in PRONOUNS - {"both"}:
         return True
     return before in (
         "i",

@@ -5,7 +5,7 @@ from decimal import Decimal
 from cavyround.engines.spoken.care_rounds import CareRounds
 from cavyround.engines.spoken.care_said import CareSaid, Said, told_just_now
 from cavyround.engines.spoken.care_status import SIDED, care_side, care_status, sample_of
-from cavyround.engines.spoken.care_turns import REPEATED, turn
+from cavyround.engines.spoken.care_turns import REPEATED, again, turn
 from cavyround.engines.spoken.clauses import Clause
 from cavyround.engines.spoken.doses import amount_beside, drops_of
 from cavyround.engines.spoken.items import Item
@@ -15,7 +15,7 @@ from cavyround.knowledge.book import Knowledge
 
 ONCE = frozenset({"vet_call", "moved", "bath", "photo"})
 # What was said first, and what is said then: the last word counts.
-PUT_RIGHT = frozenset({("planned", "done"), ("not_done", "planned"), ("not_done", "done")})
+PUT_RIGHT = frozenset({("planned", "done"), ("not_done", "planned")})
 # "I've cut the fronts. Backs I'll do on Friday": partly says it.
 SAID_ENOUGH = frozenset({("partly", "planned"), ("planned", "not_done"), ("partly", "not_done")})
 MEASURED = frozenset({"medicine_dose", "vitamin_c", "syringe_feed", "probiotic"})
@@ -53,6 +53,9 @@ class Caring:
         found = [one for one in found if not self._is_word_for_last(clause, one)]
         for index, one in enumerate(found):
             self._file(clause, one, spots, begins=index == 0)
+        if found:
+            last = clause.items.index(found[-1].near[-1])
+            again(Clause(clause.items[last + 1 :], clause.sentence, opens=False), self.desk)
         return len(found)
 
     @staticmethod
@@ -115,9 +118,7 @@ class Caring:
             and any(given.sentence == clause.sentence for _, given in self.desk.last_care)
         )
 
-    def _is_told(
-        self, clause: Clause, said: Said, status: str, value: Decimal | None
-    ) -> bool:
+    def _is_told(self, clause: Clause, said: Said, status: str, value: Decimal | None) -> bool:
         """What was told of the same care just before is put right, or said once more."""
         alike = [
             one
@@ -133,10 +134,9 @@ class Caring:
                 one.status = status
                 one.items += said.items
                 turned = True
-            elif (one.status, status) in SAID_ENOUGH:
-                turned = True
-            elif said.care not in REPEATED and one.status == status and not _differ(one, said):
-                turned = True
+            # "wiped the left ear, wiped the right ear" are two.
+            same = said.care not in REPEATED and one.status == status and said.care not in SIDED
+            turned = turned or same or (one.status, status) in SAID_ENOUGH
         return turned or (said.care in ONCE and bool(alike))
 
     @staticmethod
@@ -145,8 +145,3 @@ class Caring:
             for product in one.of("product"):
                 return product.code
         return ""
-
-
-def _differ(one: Given, said: Said) -> bool:
-    """ "wiped the left ear, wiped the right ear": two."""
-    return said.care in SIDED

@@ -99,7 +99,7 @@ def _items(
             at += 1
             continue
         item = (
-            _name(tokens, at, names)
+            _name(tokens, at, names, lexicon)
             or _number_or_phrase(tokens, at, lexicon, words)
             or Item(at, at + 1, token.span, token.word, tail=token.tail)
         )
@@ -107,11 +107,15 @@ def _items(
         at = item.end
 
 
-def _name(tokens: tuple[Token, ...], at: int, names: Names) -> Item | None:
+def _name(tokens: tuple[Token, ...], at: int, names: Names, lexicon: Lexicon) -> Item | None:
     found = names.at(tokens, at)
     if found is None:
         return None
     name, end = found
+    mark = lexicon.longest(tokens, at)
+    if mark is not None and mark.end > end + 1 and mark.code("care") == "spot_on":
+        # "Spot on for Rosemary done": no animal called Spot.
+        return None
     return _item(tokens, at, end, name=name)
 
 
