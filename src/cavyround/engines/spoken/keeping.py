@@ -15,6 +15,7 @@ CARED_FOR = {
     "eye_wipe": "eye",
     "ear_wipe": "ear",
     "sac_clean": "perineal_sac",
+    "bottom_wash": "anus",
     "grease_gland_clean": "grease_gland",
 }
 LEFT_OUT = frozenset({"history", "hypothetical", "question", "general_talk", "other_person"})
