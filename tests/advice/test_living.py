@@ -7,6 +7,7 @@ import pytest
 from cavyround.advice.breeding import BreedingNow, sex_animal
 from cavyround.advice.due import due_today
 from cavyround.advice.housing import house_now, introductions_now
+from cavyround.advice.living_due import living_due
 from cavyround.advice.rounds import round_of
 from cavyround.engines.breeding import State
 from cavyround.engines.housing import Proposal, as_it_is, propose
@@ -162,6 +163,17 @@ def test_the_house_is_what_the_planner_plans(lead: Person) -> None:
     [moved] = answer.moves
     assert (moved.animal, moved.pen) == (str(new.pk), str(shed.pk))
     assert Animal.objects.get(pk=new.pk).pen is None
+
+
+def test_a_meeting_that_the_rules_forbid_is_to_be_ended_and_not_weighed_through(
+    lead: Person,
+) -> None:
+    she = an_animal(lead, "Tansy", pen=a_pen(name="Clover"))
+    he = an_animal(lead, "Barnaby", sex="boar", neutered="no", pen=a_pen(name="Plantain"))
+    begin_introduction(lead, [she, he], NOW - 2 * DAY)
+    words = [one.words for one in living_due(NOW) if one.animal == she.pk]
+    assert any(word.startswith("part from Barnaby") for word in words)
+    assert not any("of meeting" in word for word in words)
 
 
 def test_an_introduction_asks_for_weighings_until_somebody_says_how_it_went(

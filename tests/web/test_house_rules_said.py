@@ -37,4 +37,4 @@ def test_of_one_animal_its_own_part_is_said_once_and_each_other_by_name() -> Non
     sexes, size = said_of("Moss", found)
     assert sexes.own == "Moss: entire boar"
     assert sexes.others == (("A", "sow"), ("B", "sow, told"))
-    assert size.others == (("B", "B 300 g, Moss 900 g"),)
+    assert size.others == (("B", "300 g, Moss 900 g"),)

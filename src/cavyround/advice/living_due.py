@@ -7,8 +7,9 @@ from uuid import UUID
 
 from cavyround.advice.book import book
 from cavyround.advice.breeding import BreedingNow
-from cavyround.advice.housing import introductions_now
+from cavyround.advice.housing import house_now, introductions_now
 from cavyround.engines.breeding import Expecting, State
+from cavyround.engines.housing import parts_them
 from cavyround.record.models.checks import CheckKind
 
 
@@ -27,7 +28,7 @@ def living_due(now: datetime) -> Iterator[LivingDue]:
     breeding = BreedingNow(now)
     yield from _births(breeding, now)
     yield from _litters(breeding)
-    yield from _introductions(now)
+    yield from _introductions(breeding, now)
 
 
 def _births(breeding: BreedingNow, now: datetime) -> Iterator[LivingDue]:
@@ -73,15 +74,19 @@ def _litters(breeding: BreedingNow) -> Iterator[LivingDue]:
             )
 
 
-def _introductions(now: datetime) -> Iterator[LivingDue]:
+def _introductions(breeding: BreedingNow, now: datetime) -> Iterator[LivingDue]:
     for row, state in introductions_now(now):
         if row.outcomes.all():
             continue
         names = {str(one.animal_id): one.animal for one in row.members.all()}
         due = [day for day in state.days if day.is_due and day.not_weighed]
+        # A meeting that the rules forbid is to be ended, not weighed through.
+        parted = parts_them(house_now(now, breeding), list(names)) if due else ()
         for day in due[-1:]:
             for animal in day.not_weighed:
                 others = ", ".join(n.name for key, n in names.items() if key != animal)
                 words = f"weigh: day {day.day.day} of meeting {others}"
+                if parted:
+                    words = f"part from {others}: {parted[0].words}"
                 kind = CheckKind.WEIGH_IN
                 yield LivingDue(animal=names[animal].pk, words=words, on=day.on, kind=kind)

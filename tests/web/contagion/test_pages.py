@@ -403,3 +403,39 @@ def test_a_case_that_died_leaves_the_words_on_people_and_cleaning_until_done(
     assert 'data-task="people"' in text
     assert 'data-task="clean"' in text
     assert "1 animal not over" not in text
+
+
+def test_a_quarantine_shorter_than_proposed_is_set_on_somebodys_word_only(
+    client: Client, lead: Person
+) -> None:
+    animal = comes(lead, "Rhubarb", a_pen("quarantine", name="Q1"), days_ago=3)
+    day = timezone.localdate().isoformat()
+    form = {"began_on": day, "days": "1", "second_look_days": "1", "last_check_days": "365"}
+    form |= {"suspected": "", "why": "new"}
+    said = post(client, "quarantine-set", animal.pk, code=422, **form)
+    for words in ("Proposed are 21 days", "after 14 days", "within 7 days", "say on whose"):
+        assert words in said, words
+    usual = form | {"days": "21", "second_look_days": "14", "last_check_days": "7"}
+    said = post(client, "quarantine-set", animal.pk, code=422, **usual | {"suspected": "ringworm"})
+    assert "Proposed are" in said, "ringworm needs longer than the 21 days left in the field"
+    assert QuarantineSet.objects.count() == 0
+    post(client, "quarantine-set", animal.pk, **form | {"on_word": "Dr Ash"})
+    assert QuarantineSet.objects.get().why == "new (on the word of Dr Ash)"
+
+
+def test_a_quarantine_does_not_begin_before_the_animal_came(client: Client, lead: Person) -> None:
+    animal = comes(lead, "Rhubarb", a_pen("quarantine", name="Q1"), days_ago=3)
+    form = {"began_on": "2007-05-01", "days": "21", "second_look_days": "14"}
+    form |= {"last_check_days": "7", "suspected": "", "why": "new"}
+    said = post(client, "quarantine-set", animal.pk, code=422, **form)
+    assert "cannot begin before" in said
+
+
+def test_the_days_proposed_for_one_from_nobody_knows_where_are_the_longer_ones(
+    client: Client, lead: Person
+) -> None:
+    at = timezone.now() - 3 * DAY
+    coming = Coming(on=at.date(), how="found")
+    stray = add_animal(lead, {"name": "Stray"}, coming, at, pen=a_pen(name="Clover"))
+    text = page(client, "quarantine-set", stray.pk)
+    assert 'value="35"' in text

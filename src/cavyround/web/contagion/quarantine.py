@@ -1,8 +1,8 @@
 """Quarantine: who is in, until when, what is missing; to set its time and to end it."""
 
 from collections import defaultdict
-from collections.abc import Mapping
-from datetime import datetime
+from collections.abc import Iterator, Mapping
+from datetime import date, datetime
 from typing import Any
 from uuid import UUID
 
@@ -17,6 +17,7 @@ from django.utils import timezone
 from cavyround.advice.book import book
 from cavyround.advice.outbreaks import open_outbreaks
 from cavyround.advice.quarantine import Quarantined, in_quarantine, quarantine_of
+from cavyround.advice.quarantine_proposed import proposed_for
 from cavyround.record.contagion import Apart, end_quarantine, set_quarantine
 from cavyround.record.models import Animal
 from cavyround.web.animals.fields import choose_field, day_field, line_field
@@ -26,6 +27,7 @@ from cavyround.web.contagion.words import RESTARTS, days_words
 from cavyround.web.gate import for_readers, for_recorders, person_of
 
 DAYS_FAULT = "A whole number of days from 1 to 365."
+LONGEST_DAYS, LONGEST_WHY = 365, 120
 SHEET = "web/contagion/sheet.html"
 
 
@@ -100,7 +102,10 @@ class ApartForm(OnceForm):
 
     began_on = day_field("From which day", required=True, hint="The day it came, or last met one.")
     suspected = choose_field("What it may have", suspected_choices, listed=True)
-    days = _days_field("How many days", "Proposed: 21; 35 for itchy ones and unknown sources.")
+    days = _days_field(
+        "How many days",
+        "Proposed: 21; 35 for itchy ones and unknown sources; more for some of what it may have.",
+    )
     second_look_days = _days_field(
         "Second look at coat and skin after so many days",
         "Mites show after two weeks at the least.",
@@ -111,7 +116,46 @@ class ApartForm(OnceForm):
         required=False,
         help_text="One in the same pen always does.",
     )
-    why = line_field("Why", 200, missing="Say why it is kept apart: new, itchy, was with a case.")
+    why = line_field(
+        "Why", LONGEST_WHY, missing="Say why it is kept apart: new, itchy, was with a case."
+    )
+    on_word = line_field(
+        "If it is shorter than proposed: on whose word", 60, hint="The vet's name, or yours."
+    )
+
+    def __init__(self, *args: Any, animal: Animal, **kwargs: Any) -> None:
+        """Of ``animal``, as it stands."""
+        self.animal = animal
+        super().__init__(*args, **kwargs)
+
+    def clean_began_on(self) -> date:
+        """Not before it came."""
+        began: date = self.cleaned_data["began_on"]
+        came = self.animal.arrived_on
+        if came is not None and began < came:
+            msg = f"It came on {came:%d %B %Y}: its quarantine cannot begin before."
+            raise forms.ValidationError(msg)
+        return began
+
+    def clean(self) -> dict[str, Any]:
+        """What is laxer than proposed is taken on somebody's word only."""
+        said = super().clean() or self.cleaned_data
+        laxer = list(self._laxer(said))
+        if laxer and not said.get("on_word"):
+            words = " ".join(laxer)
+            self.blame("on_word", f"{words} It can be laxer on somebody's word: say on whose.")
+        return said
+
+    def _laxer(self, said: dict[str, Any]) -> Iterator[str]:
+        proposed = proposed_for(self.animal, said.get("suspected", ""), timezone.now())
+        needs = {one.code: one.days or 0 for one in book().contagion.quarantine_ends}
+        if said.get("days", LONGEST_DAYS) < proposed.days:
+            yield f"Proposed are {proposed.days} days. {proposed.words}"
+        second, last = needs["second_skin_look"], needs["last_check"]
+        if said.get("second_look_days", LONGEST_DAYS) < second:
+            yield f"The second look is proposed after {second} days: mites show late."
+        if said.get("last_check_days", 0) > last:
+            yield f"The last whole check is proposed within {last} days before it ends."
 
 
 @for_recorders
@@ -119,7 +163,7 @@ def quarantine_set(request: HttpRequest, animal_id: UUID) -> HttpResponseBase:
     """Set how long an animal is kept apart."""
     animal = get_object_or_404(Animal.objects.select_related("pen__room"), pk=animal_id)
     now = timezone.now()
-    form = ApartForm(sent(request), initial=_as_it_is(animal, now))
+    form = ApartForm(sent(request), initial=_as_it_is(animal, now), animal=animal)
     page = {
         "title": f"Quarantine of {animal}",
         "lead": "The days proposed are our own arithmetic from published cycles of mites, lice "
@@ -138,7 +182,7 @@ def _as_it_is(animal: Animal, now: datetime) -> dict[str, Any]:
     if known is None:
         return {
             "began_on": timezone.localdate(now),
-            "days": int(book().number("quarantine_new_days")),
+            "days": proposed_for(animal, "", now).days,
             "second_look_days": needs["second_skin_look"],
             "last_check_days": needs["last_check"],
             "air_counts": True,
@@ -151,7 +195,7 @@ def _as_it_is(animal: Animal, now: datetime) -> dict[str, Any]:
         "second_look_days": said.second_look_days if said else needs["second_skin_look"],
         "last_check_days": said.last_check_days if said else needs["last_check"],
         "air_counts": said.air_counts if said else True,
-        "why": said.why if said else "",
+        "why": said.why[:LONGEST_WHY] if said else "",
     }
 
 
@@ -161,8 +205,11 @@ def _set(request: HttpRequest, animal: Animal, form: ApartForm) -> str:
         return reverse("animal", args=[animal.pk])
     said = form.cleaned_data
     names = ("began_on", "days", "second_look_days", "last_check_days", "air_counts")
+    word = f" (on the word of {said['on_word']})" if said["on_word"] else ""
     apart = Apart(
-        **{name: said[name] for name in names}, suspected=said["suspected"], why=said["why"]
+        **{name: said[name] for name in names},
+        suspected=said["suspected"],
+        why=f"{said['why']}{word}",
     )
     set_quarantine(person_of(request), animal, apart, timezone.now())
     messages.success(

@@ -66,5 +66,5 @@ def _said(name: str, same: Sequence[tuple[str, Why]]) -> RuleSaid:
         mine = mine if why.rule in BY_ANIMAL else []
         own |= dict.fromkeys(mine)
         rest = PART.join(part for part in parts if part not in mine)
-        others.append((other, rest.removeprefix(f"{other}: ")))
+        others.append((other, rest.removeprefix(f"{other}: ").removeprefix(f"{other} ")))
     return RuleSaid(why=same[0][1], own=PART.join(own), others=tuple(others))
