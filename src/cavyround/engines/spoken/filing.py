@@ -82,6 +82,9 @@ class Filing:
             return 0
         means = self._means(clause, at)
         topic = list(self.desk.topic)
+        if denied and clause.opens and not around and self.desk.of_both:
+            # "Left ear waxy, right ear clean. No smell.": of both.
+            topic = [Spot(self.desk.of_both, Side.BOTH, at, ())]
         if {"elsewhere", "else", "anywhere"} & set(clause.words) or not self._may_carry(clause):
             topic = []
         chosen = choose(means, groups, topic, home=bool(self.desk.home), around=around)

@@ -1,5 +1,6 @@
 """What is not said of this animal now: advice, if and when, once, questions, speech to others."""
 
+from cavyround.engines.spoken.answers import answered
 from cavyround.engines.spoken.clauses import Clause
 from cavyround.engines.spoken.items import Item
 
@@ -87,6 +88,8 @@ def frame(clauses: list[Clause], *, several: bool) -> None:
     for index, clause in enumerate(clauses):
         if clause.sentence != sentence:
             held, sentence = "", clause.sentence
+        if answered(clause, clauses[index + 1 : index + 2]):
+            continue
         if held and (_comes_back(clause) or _turns_back(clause)):
             held = ""
         why, cue_at = _frame_of(

@@ -5,7 +5,7 @@ from itertools import pairwise
 from cavyround.engines.spoken.choosing import OF_ITSELF
 from cavyround.engines.spoken.clauses import Clause
 from cavyround.engines.spoken.sheets import Desk
-from cavyround.engines.spoken.spots import Spot
+from cavyround.engines.spoken.spots import OPPOSITE, Spot
 from cavyround.facts.observation import Side
 
 # Places with more words between them were not said in one breath.
@@ -27,6 +27,7 @@ def keep_places(
     """Remember the places that were spoken of."""
     _keep_left_signs(clause, spots, desk)
     _keep_aside(clause, desk)
+    _keep_both(spots, desk)
     clause_spots, desk.filed_spots = desk.filed_spots, []
     desk.listing = bool(spots) and not filed and _only_places(clause, spots)
     if spots and not filed:
@@ -49,6 +50,18 @@ def keep_places(
     if desk.home and clause.ended in (".", "?"):
         # The next sentence is about the same region again.
         desk.topic, desk.pending = desk.home, []
+
+
+def _keep_both(spots: list[Spot], desk: Desk) -> None:
+    """One side after the other: what follows without a place may be of both."""
+    for spot in spots:
+        if spot.side not in OPPOSITE:
+            desk.of_both, desk.one_side = "", None
+            continue
+        last = desk.one_side
+        other = last == (spot.region, OPPOSITE[spot.side])
+        desk.of_both = spot.region if other else ""
+        desk.one_side = (spot.region, spot.side)
 
 
 def _keep_left_signs(clause: Clause, spots: list[Spot], desk: Desk) -> None:

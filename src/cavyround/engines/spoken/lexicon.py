@@ -138,6 +138,14 @@ class Lexicon:
             )
         return Mark(start, end, said, *known)
 
+    def alone(self, sort: str) -> set[str]:
+        """The single words that mean something of a sort."""
+        return {
+            word
+            for word, node in self._root.next.items()
+            if any(one.sort == sort for one in node.means)
+        }
+
     def knows(self, word: str) -> bool:
         """Whether a word begins or is part of any phrase."""
         return word in self.words or any(

@@ -213,7 +213,7 @@ def _is_lower_name(
         # A word with a meaning of its own.
         return likely and bool(stands)
     if likely and not lexicon.knows(word):
-        return not at or tokens[at - 1].word not in OF_THINGS
+        return not at or (tokens[at - 1].heard or tokens[at - 1].word) not in OF_THINGS
     describes = word.endswith(DESCRIBES) and not word.endswith(("fred", "ted", "ned"))
     known = lexicon.knows(word) or lists.is_everyday(word) or describes
     return stands >= (SURE if known and not likely else LIKELY)

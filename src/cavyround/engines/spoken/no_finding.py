@@ -22,7 +22,7 @@ def is_of_a_thing(clause: Clause, at: int) -> bool:
     if following is not None and following.word.split()[0] in NO_SIGN_BEFORE:
         # "lump round", but "maggots round his bottom" has a place of the animal.
         round_a_place = following.word == "round" and any(
-            one.has("place") or one.has("places") for one in items[at + 2 : at + 4]
+            one.has("place") or one.has("places") for one in items[at + 2 : at + 6]
         )
         return not round_a_place
     if following is not None and following.number and items[at].has("about", "lost"):

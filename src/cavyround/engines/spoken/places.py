@@ -141,14 +141,24 @@ def _is_meant(clause: Clause, at: int, needs: tuple[str, ...]) -> bool:
     if before is None:
         # "Back's scabby", "side is swollen"
         following = items[at + 1] if at + 1 < len(items) else None
-        return items[at].tail == "s" or (
-            following is not None and following.word in ("is", "looks", "feels", "has", "seems")
-        )
+        return items[at].tail == "s" or _heads_what_is_told(clause, following)
     if before.name and before.tail == "s":
         # "Rex's back left foot" is no back.
         following = items[at + 1] if at + 1 < len(items) else None
         return following is None or not (following.has("side") or following.has("place"))
-    return before.word.split()[-1] in needs
+    return before.word.split()[-1] in needs or before.word in ("that", "this")
+
+
+def _heads_what_is_told(clause: Clause, following: Item | None) -> bool:
+    """ "Back is scabby", "back: red", "back more crusty": at the head, and a sign is told of it."""
+    if following is None:
+        return clause.ended in (":", ",") and clause.opens
+    return (
+        following.has("sign")
+        or following.cue("slight", "moderate", "marked", "no")
+        or following.word
+        in ("is", "looks", "feels", "has", "seems", "more", "less", "isnt", "hasnt")
+    )
 
 
 def _is_exactly(items: list[Item], at: int) -> bool:

@@ -21,6 +21,7 @@ from cavyround.engines.spoken.lexicon import lexicon_of
 from cavyround.engines.spoken.measuring import Measuring, sizes
 from cavyround.engines.spoken.name_finding import names_in
 from cavyround.engines.spoken.names import Names
+from cavyround.engines.spoken.near_words import brought_near
 from cavyround.engines.spoken.places import spots_of
 from cavyround.engines.spoken.recordings import words_of_recording
 from cavyround.engines.spoken.result import (
@@ -94,6 +95,7 @@ class Reading:
         heard = heard_right(self.tokens, book)
         known = (*pen, checking) if checking and pen else (pen or ())
         names = Names({}) if triage else names_in(heard, known, book)
+        heard = brought_near(heard, book, names.by_first)
         plain = frozenset(book.words.names.never)
         self.items = items_of(heard, lexicon, names, book.words.numbers, plain)
         self.heard = heard

@@ -99,6 +99,8 @@ class Desk:
     foreign: bool = False
     filed_spots: list[Spot] = field(default_factory=list)
     named: list[str] = field(default_factory=list)
+    one_side: tuple[str, Side] | None = None
+    of_both: str = ""
 
     def sheet(self, name: str) -> Sheet:
         """The sheet of an animal; begun where there is none."""
