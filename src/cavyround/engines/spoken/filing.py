@@ -1,5 +1,7 @@
 """File the signs of a clause: which finding, at which place, there or not."""
 
+from itertools import pairwise
+
 from cavyround.engines.spoken.beside import places_beside
 from cavyround.engines.spoken.choosing import OF_ITSELF, choose, placed, side_of_phrase, status_of
 from cavyround.engines.spoken.clauses import Clause
@@ -19,6 +21,10 @@ from cavyround.engines.spoken.steps import step_of
 from cavyround.facts.observation import Grade, Side, Status
 from cavyround.knowledge.book import Knowledge
 from cavyround.knowledge.words import SignWords
+
+
+# "Rocket's are clean" speaks of the same place; "Rocket's clean" of Rocket.
+OF_THEIRS = frozenset({"are", "is", "were", "was", "look", "looks", "both", "too"})
 
 
 class Filing:
@@ -154,7 +160,10 @@ class Filing:
         """Whether the place spoken of before is this animal's: "Rocket's are clean"."""
         if not self.desk.foreign:
             return True
-        return any(item.name and item.tail == "s" for item in clause.items)
+        return any(
+            item.name and item.tail == "s" and (following.word in OF_THEIRS or following.number)
+            for item, following in pairwise(clause.items)
+        )
 
     def _filed(
         self,

@@ -20,6 +20,7 @@ NO_SIDE = {
         ["under", "up", "over", "down", "now", "away", "through", "round", "across", "along"]
     ),
 }
+LEAVES = frozenset({"i", "ve", "have", "we"})
 LABELLED = frozenset({"pen", "cage", "room", "sink", "row", "run", "hutch", "day", "bay", "shed"})
 
 
@@ -83,6 +84,9 @@ def items_of(
     for item, following in pairwise(items):
         if item.word in NO_SIDE and following.word.split(" ")[0] in NO_SIDE[item.word]:
             item.mark = None
+        if following.word == "left" and (item.tail == "ve" or item.word in LEAVES):
+            # "Nails I've left": no side.
+            following.mark = None
     for item in items:
         item.plain = item.word in plain or (bool(item.word) and item.word in lexicon.words)
     return items

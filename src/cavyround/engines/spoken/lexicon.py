@@ -11,7 +11,7 @@ from cavyround.knowledge.book import Knowledge
 from cavyround.knowledge.words import SignWords
 
 # May stand inside a phrase without being written there.
-BETWEEN = frozenset({"his", "her", "the", "its", "their", "a", "an", "my", "this", "that"})
+BETWEEN = frozenset({"his", "her", "the", "its", "their", "a", "an", "my", "this", "that", "even"})
 LONGEST = 14
 LONGEST_STEM = 16
 # A phrase that is said in one sentence; the breaks that may stand in it.

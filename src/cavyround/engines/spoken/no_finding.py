@@ -10,7 +10,7 @@ DOES = frozenset(
 )
 PRAISE = frozenset({"good", "clean", "nice", "lovely", "great", "clear", "bright", "fine", "super"})
 ARTICLES = frozenset({"the", "a", "my", "our", "some", "any", "another", "that", "no"})
-THEM = frozenset({"them", "em", "him", "her", "it", "his", "nails", "those", "these"})
+THEM = frozenset({"both", "them", "em", "him", "her", "it", "his", "nails", "those", "these"})
 
 
 def is_of_a_thing(clause: Clause, at: int) -> bool:
@@ -51,7 +51,7 @@ def _praises_a_thing(items: list[Item], at: int) -> bool:
         and at > 0
         and items[at - 1].word in ARTICLES
         and following is not None
-        and following.mark is None
+        and (following.mark is None or following.has("about", "equipment"))
         and not following.name
         and following.word not in ("and", "but", "or", "one", "ones")
     )
@@ -66,7 +66,7 @@ def is_doing(clause: Clause, at: int) -> bool:
     return (
         after is not None
         and after.word.split()[0] in THEM
-        and (clause.items[at].word in ("cut", "scratch", "clean", "cuts", "flushed"))
+        and (clause.items[at].word in ("cut", "scratch", "clean", "cuts", "flushed", "soaked"))
     )
 
 
@@ -79,9 +79,20 @@ def is_turn_of_speech(clause: Clause, at: int, spots: list[Spot], *, waiting: bo
     if item.word == "spot on" and not spots:
         # The drops, no praise.
         return True
+    if item.word == "smell" and not spots and not waiting and _only_exclaims(clause, at):
+        return True
     following = clause.items[at + 1] if at + 1 < len(clause.items) else None
     # "a good scratch": how much, not how well.
     return item.word == "good" and following is not None and following.has("sign")
+
+
+def _only_exclaims(clause: Clause, at: int) -> bool:
+    """ "Ugh, the smell.": of nothing that was named."""
+    return at == len(clause.items) - 1 and [one.word for one in clause.items[:at]] in (
+        ["the"],
+        ["that"],
+        ["what", "a"],
+    )
 
 
 def is_comment(clause: Clause, at: int, spots: list[Spot]) -> bool:

@@ -58,15 +58,17 @@ def spots_of(clause: Clause, topic: tuple[Spot, ...]) -> list[Spot]:
             spots.append(spot)
             taken.add(at)
     other = other_side(clause, topic, spots)
-    return _same_side(sorted([*spots, *other], key=lambda spot: spot.at), topic)
+    return _same_side(sorted([*spots, *other], key=lambda spot: spot.at), topic, items)
 
 
-def _same_side(spots: list[Spot], topic: tuple[Spot, ...]) -> list[Spot]:
+def _same_side(
+    spots: list[Spot], topic: tuple[Spot, ...], items: list[Item]
+) -> list[Spot]:
     """A place said again without its side is the one just spoken of."""
     sided: list[Spot] = []
     for spot in spots:
         spot = _its_leg(spot, topic)  # noqa: PLW2901
-        if spot.side is Side.NOT_SAID and not spot.many and "other" not in _words(spot):
+        if spot.side is Side.NOT_SAID and not spot.many and not _is_other(spot, items):
             for old in reversed([*topic, *sided]):
                 if old.side in OPPOSITE and (
                     old.region == spot.region
@@ -100,6 +102,13 @@ def _its_leg(spot: Spot, topic: tuple[Spot, ...]) -> Spot:
         ):
             return replace(spot, region=f"{end}_leg", side=old.side)
     return spot
+
+
+def _is_other(spot: Spot, items: list[Item]) -> bool:
+    """ "the other feet": not the one just spoken of."""
+    return "other" in _words(spot) or "other" in {
+        one.word for one in items[max(0, spot.at - 2) : spot.at]
+    }
 
 
 def _words(spot: Spot) -> set[str]:
