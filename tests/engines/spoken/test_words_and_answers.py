@@ -5,9 +5,10 @@ Common practice, no source.
 
 import pytest
 
+from cavyround.engines.spoken import read_note
 from cavyround.engines.spoken.near_words import near_of
 from cavyround.knowledge.book import Knowledge
-from tests.engines.spoken.said import signs
+from tests.engines.spoken.said import of, signs
 
 
 @pytest.mark.parametrize(
@@ -77,3 +78,38 @@ def test_the_back_at_the_head_is_a_place(text: str, book: Knowledge) -> None:
 
 def test_round_a_place_is_at_it(book: Knowledge) -> None:
     assert signs(book, "A bit crusty round the left eye.") == {("eye", "L", "crust", "present")}
+
+
+def test_a_list_takes_the_place_at_its_end(book: Knowledge) -> None:
+    said = signs(book, "No lumps, scabs, crusts, redness, swelling or discharge on the belly.")
+    codes = ("lump", "scab", "crust", "red", "swelling", "discharge")
+    assert said == {("belly", "N", code, "absent") for code in codes}
+    said = signs(book, "Redness, crusts and a bit of swelling on the left ear. Nose clear.")
+    assert said == {
+        ("ear", "L", "red", "present"),
+        ("ear", "L", "crust", "present"),
+        ("ear", "L", "swelling", "present"),
+        ("nose", "N", "normal", "present"),
+    }
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "Usually his ears are waxy.",
+        "My other pig had a lump on the belly.",
+        "They told me she had mites.",
+        "Ugh, the smell.",
+    ],
+)
+def test_talk_beside_the_matter_says_nothing(text: str, book: Knowledge) -> None:
+    assert signs(book, text) == set()
+
+
+def test_what_another_has_at_a_place_is_not_looked_at_on_the_next(book: Knowledge) -> None:
+    note = read_note("Earl's got a torn left ear. Baron's clean.", book=book, pen=("Earl", "Baron"))
+    assert ("ear", "L", "normal", "present") not in of(note, "Baron")
+
+
+def test_nails_left_alone_were_not_looked_at(book: Knowledge) -> None:
+    assert signs(book, "Nails I've left, Jean's got the good clippers.") == set()

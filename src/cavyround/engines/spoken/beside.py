@@ -1,5 +1,7 @@
 """Which places stand beside a sign: before it, behind it, in the list that still goes on."""
 
+from itertools import pairwise
+
 from cavyround.engines.spoken.choosing import SURFACES
 from cavyround.engines.spoken.clauses import OF_PLACE, Clause
 from cavyround.engines.spoken.items import Item
@@ -75,6 +77,15 @@ def places_beside(
     return groups
 
 
+def is_of_it(clause: Clause, at: int) -> bool:
+    """ "white stuff coming out of it", "a scab on it": at the place just spoken of."""
+    later = clause.items[at + 1 : at + 1 + GAP]
+    return any(
+        one.word.split(" ")[-1] in OF_PLACE and following.word in ("it", "them", "that")
+        for one, following in pairwise(later)
+    )
+
+
 def _goes_on(clause: Clause, before: list[Spot], desk: Desk) -> bool:
     """ "eyes, ears, nose fine": the places before the commas belong to the list."""
     if not desk.pending or not desk.listing:
@@ -142,6 +153,11 @@ def _is_linked(clause: Clause, at: int, spot: Spot) -> bool:
         or (spot.region == "behind_ear" and len(between) <= BEHIND_EAR)
         or clause.items[spot.at].word.split()[0] in OF_PLACE | {"behind", "under"}
     )
+
+
+def is_linked_ahead(clause: Clause, at: int, spot: Spot) -> bool:
+    """Whether a place behind the last sign of a list is tied to it."""
+    return spot.at > at and _is_linked(clause, at, spot)
 
 
 def _is_adjacent(clause: Clause, at: int, spot: Spot) -> bool:

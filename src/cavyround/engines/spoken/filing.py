@@ -1,8 +1,9 @@
 """File the signs of a clause: which finding, at which place, there or not."""
 
+from collections.abc import Sequence
 from itertools import pairwise
 
-from cavyround.engines.spoken.beside import places_beside
+from cavyround.engines.spoken.beside import is_of_it, places_beside
 from cavyround.engines.spoken.choosing import OF_ITSELF, choose, placed, side_of_phrase, status_of
 from cavyround.engines.spoken.clauses import Clause
 from cavyround.engines.spoken.describing import describes_last, grade_of, kinds_of
@@ -36,8 +37,11 @@ class Filing:
         self.book = book
         self.triage = triage
 
-    def file(self, clause: Clause, spots: list[Spot]) -> int:
-        """File all signs of a clause; returns how many findings."""
+    def file(self, clause: Clause, spots: list[Spot], ahead: Sequence[Spot] = ()) -> int:
+        """File all signs of a clause; returns how many findings.
+
+        ``ahead``: the place that the list it belongs to names at its end.
+        """
         filed = 0
         items = clause.items
         first_sign = next((at for at, one in enumerate(items) if one.has("sign")), len(items))
@@ -65,6 +69,10 @@ class Filing:
                 item.left_out = "general_talk"
                 continue
             groups = places_beside(clause, at, spots, self.desk, sign_first=sign_first)
+            if ahead and not spots:
+                groups = [list(ahead), *groups]
+            elif not groups and is_of_it(clause, at) and self._may_carry(clause):
+                groups = [list(self.desk.topic)] if self.desk.topic else []
             if predicate is not None and at < predicate and is_explained(item, clause, predicate):
                 item.left_out = "general_talk"
                 continue

@@ -61,9 +61,7 @@ def spots_of(clause: Clause, topic: tuple[Spot, ...]) -> list[Spot]:
     return _same_side(sorted([*spots, *other], key=lambda spot: spot.at), topic, items)
 
 
-def _same_side(
-    spots: list[Spot], topic: tuple[Spot, ...], items: list[Item]
-) -> list[Spot]:
+def _same_side(spots: list[Spot], topic: tuple[Spot, ...], items: list[Item]) -> list[Spot]:
     """A place said again without its side is the one just spoken of."""
     sided: list[Spot] = []
     for spot in spots:

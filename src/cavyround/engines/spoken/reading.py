@@ -18,6 +18,7 @@ from cavyround.engines.spoken.hearing import heard_right
 from cavyround.engines.spoken.items import Item, items_of
 from cavyround.engines.spoken.keeping import keep_places, place_of_care, recall_aside
 from cavyround.engines.spoken.lexicon import lexicon_of
+from cavyround.engines.spoken.lists_ahead import place_at_the_end
 from cavyround.engines.spoken.measuring import Measuring, sizes
 from cavyround.engines.spoken.name_finding import names_in
 from cavyround.engines.spoken.names import Names
@@ -163,7 +164,8 @@ class _Steps:
         weighed = self.measuring.file(clause, spots)
         amount_of_last(clause, desk)
         before = list(desk.last)
-        filed = self.filing.file(clause, spots)
+        ahead = () if spots else place_at_the_end(clauses, index)
+        filed = self.filing.file(clause, spots, ahead)
         sizes(clause, desk)
         if filed:
             self.adding.taking_back.corrected(before)
