@@ -23,7 +23,6 @@ from cavyround.facts.observation import Grade, Side, Status
 from cavyround.knowledge.book import Knowledge
 from cavyround.knowledge.words import SignWords
 
-
 # "Rocket's are clean" speaks of the same place; "Rocket's clean" of Rocket.
 OF_THEIRS = frozenset({"are", "is", "were", "was", "look", "looks", "both", "too"})
 
@@ -69,16 +68,23 @@ class Filing:
                 item.left_out = "general_talk"
                 continue
             groups = places_beside(clause, at, spots, self.desk, sign_first=sign_first)
-            if ahead and not spots:
-                groups = [list(ahead), *groups]
-            elif not groups and is_of_it(clause, at) and self._may_carry(clause):
-                groups = [list(self.desk.topic)] if self.desk.topic else []
+            groups = self._with_place_told_elsewhere(groups, clause, at, () if spots else ahead)
             if predicate is not None and at < predicate and is_explained(item, clause, predicate):
                 item.left_out = "general_talk"
                 continue
             around = tuple(spot.region for spot in spots)
             filed += self._file_sign(clause, at, groups, around, begins=filed == 0)
         return filed
+
+    def _with_place_told_elsewhere(
+        self, groups: list[list[Spot]], clause: Clause, at: int, ahead: Sequence[Spot]
+    ) -> list[list[Spot]]:
+        """The place at the end of a list goes first; "on it" is the place just spoken of."""
+        if ahead:
+            return [list(ahead), *groups]
+        if not groups and is_of_it(clause, at) and self.desk.topic and self._may_carry(clause):
+            return [list(self.desk.topic)]
+        return groups
 
     def _file_sign(
         self,
