@@ -13,6 +13,8 @@ LOOKING = frozenset({"see", "look", "looked", "check", "checked", "seen", "looki
 LEFT = frozenset({"it", "them", "those", "that", "until", "till"})
 # Nobody puts more words into saying that a job just spoken of is done or left.
 SHORT = 9
+# "I left the back ones": the nails of the hind feet.
+ENDS_OF_BODY = frozenset({"back", "front_foot", "hind_foot", "foot"})
 
 
 class CareOfPlace:
@@ -29,7 +31,8 @@ class CareOfPlace:
         """The care, and the word that says how it stands with it; the word keeps the status."""
         if any(item.left_out and not _only_the_reason(clause, item) for item in clause.items):
             return
-        if told.says("no_need", "custom", "before_today") and "because" not in clause.words:
+        aside = told.says("no_need", "custom", "before_today") and "because" not in clause.words
+        if aside or "my" in clause.words:
             return
         said = [spot for spot in spots if spot.region in self.sole]
         if said:
@@ -47,7 +50,9 @@ class CareOfPlace:
 
     def _of_topic(self, clause: Clause, spots: list[Spot], told: Told) -> tuple[str, Item | None]:
         """ "... but she was having none of it", "I'll do them Thursday", "sorted"."""
-        if spots or not self._topic() or len(clause.words) > SHORT:
+        if not self._topic() or len(clause.words) > SHORT:
+            return "", None
+        if spots and not self._ends_of_done(clause, spots):
             return "", None
         if any(item.has("about") or item.has("care") or item.name for item in clause.items):
             return "", None
@@ -59,6 +64,11 @@ class CareOfPlace:
         ):
             return "", None
         return _status_after(clause, told)
+
+    def _ends_of_done(self, clause: Clause, spots: list[Spot]) -> bool:
+        """ "clipped the fronts, I left the back ones": an end of the body, of a job just told."""
+        told = any(given.sentence == clause.sentence for _, given in self.desk.last_care)
+        return told and all(spot.region in ENDS_OF_BODY for spot in spots)
 
     def _was_normal(self) -> bool:
         """Where all was well no job was spoken of."""

@@ -7,6 +7,8 @@ from cavyround.engines.spoken.spots import FEET, Spot
 
 HEADING = frozenset({"day", "today", "tonight", "round", "just", "only", "job", "duty", "session"})
 TICKS = frozenset({"done", "did", "sorted", "had", "got"})
+# "Tot's nails are trimmed, Tater's aren't".
+DENIALS = frozenset({"arent", "isnt", "werent", "wasnt", "not"})
 PLANNED = frozenset({"do", "done", "doing", "have", "get"})
 
 
@@ -46,6 +48,8 @@ class CareRounds:
             status = "partly"
         elif clause.cued("plan") or any(item.tail == "ll" for item in clause.items):
             status = "planned"
+        elif any(item.word in DENIALS for item in clause.items):
+            status = "not_done"
         if status == "done" and not self.care:
             return None
         telling.notes["care_status"] = status
@@ -57,7 +61,7 @@ class CareRounds:
         return feet_only and not signs and (not spots or self.care == "nail_trim")
 
     def _tells(self, item: Item) -> bool:
-        return item.word in TICKS | PLANNED or item.cue("not_done", "skip", "partly")
+        return item.word in TICKS | PLANNED | DENIALS or item.cue("not_done", "skip", "partly")
 
     def _of_last(self, clause: Clause) -> str:
         """ "Spot on for Rosemary done, Thyme's I'll do when there is more"."""

@@ -76,7 +76,21 @@ def care_status(care: str, item: Item, near: list[Item], told: Told) -> str:
 
 
 # "needs the vet", "booking him in tomorrow": the words of the care say it themselves.
-TO_COME_ITSELF = frozenset({"needs", "need", "wants", "want", "due", "booking", "book", "isolate"})
+TO_COME_ITSELF = frozenset(
+    {
+        "needs",
+        "need",
+        "wants",
+        "want",
+        "due",
+        "booking",
+        "book",
+        "isolate",
+        "ringing",
+        "phoning",
+        "calling",
+    }
+)
 TIMES = frozenset({"tomorrow", "later", "next", "first", "in", "booked", "due", "on", "down"})
 
 
@@ -156,10 +170,25 @@ def _is_past(item: Item) -> bool:
     )
 
 
-def care_side(care: str, spots: list[Spot], desk: Desk) -> Side:
+SIDE_WORDS = {"left": Side.LEFT, "right": Side.RIGHT, "both": Side.BOTH, "each": Side.BOTH}
+
+
+def _side_in_words(items: list[Item]) -> Side | None:
+    """ "drops in left eye": the words of the care say the side themselves."""
+    said = [SIDE_WORDS[word] for one in items for word in one.word.split() if word in SIDE_WORDS]
+    return said[0] if len(set(said)) == 1 else None
+
+
+def care_side(care: str, items: list[Item], spots: list[Spot], desk: Desk) -> Side:
     """The side a care was done on; not said where the care has none."""
     if care not in SIDED:
         return Side.NOT_SAID
+    if (in_words := _side_in_words(items)) is not None:
+        return in_words
+    if care == "hair_removed" and not any(spot.side is not Side.NOT_SAID for spot in spots):
+        for _, filed in desk.last:
+            if filed.finding in ("foreign_body", "debris"):
+                return filed.side
     organ = SIDED[care]
     for spot in (*reversed(spots), *desk.pending, *desk.topic):
         if organ in ("", spot.region) or (organ == "foot" and "foot" in spot.region):

@@ -4,7 +4,13 @@ from decimal import Decimal
 
 from cavyround.engines.spoken.care_rounds import CareRounds
 from cavyround.engines.spoken.care_said import CareSaid, Said, told_just_now
-from cavyround.engines.spoken.care_status import SIDED, care_side, care_status, sample_of
+from cavyround.engines.spoken.care_status import (
+    IN_PARTS,
+    SIDED,
+    care_side,
+    care_status,
+    sample_of,
+)
 from cavyround.engines.spoken.care_turns import REPEATED, again, turn
 from cavyround.engines.spoken.clauses import Clause
 from cavyround.engines.spoken.doses import amount_beside, drops_of
@@ -70,7 +76,7 @@ class Caring:
         care, its_items, product = said.care, said.items, said.product
         status = care_status(care, its_items[0], said.near, said.told)
         entry = self.by_code[care]
-        side = care_side(care, spots, self.desk)
+        side = care_side(care, its_items, spots, self.desk)
         value, unit = None, None
         measured: list[Item] = []
         if care in MEASURED:
@@ -130,7 +136,12 @@ class Caring:
         ]
         turned = False
         for one in alike:
-            if (one.status, status) in PUT_RIGHT:
+            rest = (one.status, status) == ("done", "not_done") and said.care in IN_PARTS
+            if rest and one.sentence == clause.sentence:
+                # "clipped the fronts, I left the back ones".
+                one.status = "partly"
+                turned = True
+            elif (one.status, status) in PUT_RIGHT:
                 one.status = status
                 one.items += said.items
                 turned = True

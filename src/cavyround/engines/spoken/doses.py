@@ -7,6 +7,7 @@ from cavyround.engines.spoken.items import Item
 from cavyround.engines.spoken.sheets import Desk
 
 LARGEST_DOSE = Decimal(100)
+MILLILITRES = frozenset({"ml", "mls", "mil", "mils", "millilitres", "milliliters"})
 CLOCK = frozenset({"at", "past", "about", "oclock", "half", "quarter"})
 
 
@@ -36,7 +37,9 @@ def amount_beside(
         return number.value, unit, [items[at], following]
     if number.value > LARGEST_DOSE:
         return None, None, []
-    return number.value, None, [items[at]]
+    # "ten mil of mush": the unit stands within the words of the care.
+    unit = "ml" if following is its_items[0] and following.word.split()[0] in MILLILITRES else None
+    return number.value, unit, [items[at]]
 
 
 def _is_clock(items: list[Item], at: int) -> bool:
