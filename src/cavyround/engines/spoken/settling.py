@@ -1,5 +1,7 @@
 """At the end of a note: whose the unnamed findings are, and what a group shares."""
 
+from copy import copy
+
 from cavyround.engines.spoken.clauses import Clause
 from cavyround.engines.spoken.sheets import UNNAMED, Desk, Filed, Sheet
 
@@ -47,6 +49,12 @@ class Settling:
         unnamed = self.desk.sheets.get(UNNAMED)
         if unnamed is None or not self.desk.named:
             return
+        if self._is_of_all(unnamed):
+            for name in self.desk.named:
+                sheet = self.desk.sheet(name)
+                sheet.findings = [*map(copy, unnamed.findings), *sheet.findings]
+            del self.desk.sheets[UNNAMED]
+            return
         owner = self.desk.named[0] if len(self.desk.named) == 1 else self._identified()
         if not owner:
             return
@@ -59,6 +67,22 @@ class Settling:
         sheet.skipped = {**unnamed.skipped, **sheet.skipped}
         sheet.asks = [*unnamed.asks, *sheet.asks]
         del self.desk.sheets[UNNAMED]
+
+    def _is_of_all(self, unnamed: Sheet) -> bool:
+        """ "No sneezing in any of them. Patch six hundred …": of all that are named later."""
+        several = len(self.desk.named) > 1
+        if not several or unnamed.care or unnamed.blanket or not unnamed.findings:
+            return False
+        sentences = {
+            clause.sentence for clause in self.clauses if "of them" in " ".join(clause.words)
+        }
+        of_all = {
+            id(item)
+            for clause in self.clauses
+            if clause.sentence in sentences
+            for item in clause.items
+        }
+        return all(any(id(item) in of_all for item in one.items) for one in unnamed.findings)
 
     def _identified(self) -> str:
         """The first animal named; what came before is said of it."""
