@@ -2,8 +2,9 @@
 
 from itertools import pairwise
 
+from cavyround.engines.spoken.breaths import OF_PLACE
 from cavyround.engines.spoken.choosing import SURFACES
-from cavyround.engines.spoken.clauses import OF_PLACE, Clause
+from cavyround.engines.spoken.clauses import Clause
 from cavyround.engines.spoken.items import Item
 from cavyround.engines.spoken.sheets import Desk
 from cavyround.engines.spoken.spots import Spot

@@ -1,6 +1,7 @@
 """How each sign is meant: there, not there, perhaps; after NegEx and ConText, for speech."""
 
-from cavyround.engines.spoken.clauses import JOINS, OF_PLACE, Clause
+from cavyround.engines.spoken.breaths import OF_PLACE
+from cavyround.engines.spoken.clauses import JOINS, Clause
 from cavyround.engines.spoken.items import Item
 from cavyround.facts.observation import Status
 
