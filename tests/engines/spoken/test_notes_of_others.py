@@ -1,8 +1,8 @@
 """Notes by people who did not write the reader, against what a person read in them.
 
-Four sets, all invented: ``dev`` was learned from; ``second`` and ``unread`` were unread while most
+Five sets, all invented: ``dev`` was learned from; ``second`` and ``unread`` were unread while most
 of the reader was written and opened since; ``third`` was written after that, by others again, who
-had not seen the reader. What each set reached when it was first read stands in docs/spoken.md.
+had not seen the reader, and ``fourth`` after that again. What each set reached when it was first read stands in docs/spoken.md.
 The aims: F1 0.97 leniently and 0.94 strictly, care 0.97, of what is read as present 0.98 right,
 negation never turned round, a step never shown as covered that nobody named. Where a set does not
 reach an aim yet, the figure it reached stands here, so that it cannot fall unseen.
@@ -36,16 +36,19 @@ class Reached:
 
 SETS: Mapping[str, Reached] = {
     "dev": Reached(
-        notes=68, lenient=0.96, strict=0.95, care=0.96, present=0.96, negation=0, covered=5
+        notes=68, lenient=0.97, strict=0.955, care=0.96, present=0.965, negation=0, covered=5
     ),
     "second": Reached(
-        notes=66, lenient=0.91, strict=0.87, care=0.93, present=0.91, negation=0, covered=8
+        notes=66, lenient=0.915, strict=0.87, care=0.95, present=0.925, negation=0, covered=8
     ),
     "unread": Reached(
-        notes=61, lenient=0.94, strict=0.91, care=0.96, present=0.95, negation=0, covered=1
+        notes=61, lenient=0.96, strict=0.925, care=0.97, present=0.975, negation=0, covered=1
     ),
     "third": Reached(
-        notes=154, lenient=0.89, strict=0.88, care=0.89, present=0.89, negation=1, covered=14
+        notes=154, lenient=0.925, strict=0.91, care=0.95, present=0.915, negation=1, covered=13
+    ),
+    "fourth": Reached(
+        notes=60, lenient=0.95, strict=0.94, care=0.79, present=0.96, negation=0, covered=3
     ),
 }
 

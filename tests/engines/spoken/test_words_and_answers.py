@@ -113,3 +113,18 @@ def test_what_another_has_at_a_place_is_not_looked_at_on_the_next(book: Knowledg
 
 def test_nails_left_alone_were_not_looked_at(book: Knowledge) -> None:
     assert signs(book, "Nails I've left, Jean's got the good clippers.") == set()
+
+
+def test_signs_that_are_gone_are_gone_whoever_they_are(book: Knowledge) -> None:
+    said = signs(book, "She had lice in the spring, they're all gone now, skin's clean.")
+    assert ("coat", "N", "lice", "absent") in said
+    assert ("skin", "N", "normal", "present") in said
+
+
+def test_who_coughs_beside_the_animal_does_not_make_it_cough(book: Knowledge) -> None:
+    said = signs(book, "Sorry, that's me coughing, not him. Chest is clear, no wheeze.")
+    assert not any(code == "coughing" for _, _, code, _ in said)
+
+
+def test_a_tilt_is_to_the_side_that_is_said(book: Knowledge) -> None:
+    assert signs(book, "Head's tilted to the left.") == {("head", "L", "head_tilt", "present")}

@@ -15,7 +15,7 @@ OF_ITSELF = frozenset(
 SURFACES = frozenset({"coat", "skin"})
 # Said of "the left hind" these are of the leg, not of the foot.
 OF_LEGS = frozenset({"stiff", "limp", "dragging_legs", "broken"})
-NO_SIDE = frozenset({"head_shaking", "head_tilt", "none_passed"})
+NO_SIDE = frozenset({"head_shaking", "none_passed"})
 NEVER_UNCERTAIN = frozenset({"normal", "bright", "eating_normally", "lively"})
 
 
@@ -131,6 +131,11 @@ def side_of_phrase(clause: Clause, at: int, sense: SignWords) -> Spot | None:
     for word, side in (("left", Side.LEFT), ("right", Side.RIGHT), ("both", Side.BOTH)):
         if word in within:
             return Spot(sense.to, side, at, ())
+    if sense.finding == "head_tilt":
+        # "tilted to the left": the side stands behind.
+        for item in clause.items[at + 1 : at + 4]:
+            if item.word in ("left", "right") and item.has("side"):
+                return Spot(sense.to, Side(item.of("side")[0].code), at, (item,))
     for item in reversed(clause.items[max(0, at - 2) : at]):
         if item.has("side") and item.word in ("left", "right", "both"):
             if item.word == "right" and clause.items[0] is item and clause.opens:

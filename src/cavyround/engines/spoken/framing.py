@@ -134,13 +134,7 @@ def _frame_of(clause: Clause, following: Clause | None, *, several: bool) -> tup
         for at, item in enumerate(clause.items):
             if not item.cue(cue):
                 continue
-            if cue == "history" and (_is_of_now(clause) or _is_compared(clause, at)):
-                continue
-            if (
-                cue == "general"
-                and several
-                and item.word in ("they do", "they get", "they all", "they never")
-            ):
+            if _is_of_this_one(cue, clause, at, several=several):
                 continue
             return why, at
     at = _watched_for(clause)
@@ -152,6 +146,19 @@ def _frame_of(clause: Clause, following: Clause | None, *, several: bool) -> tup
     if _was_then(clause):
         return "history", 0
     return "", 0
+
+
+def _is_of_this_one(cue: str, clause: Clause, at: int, *, several: bool) -> bool:
+    """Whether a cue says nothing here: compared with another day, or "they" are those checked."""
+    if cue == "history":
+        return _is_of_now(clause) or _is_compared(clause, at)
+    if cue != "general":
+        return False
+    word = clause.items[at].word
+    if word.startswith("they") and clause.cued("no_after"):
+        # "Had lice, they're all gone now": the lice are.
+        return True
+    return several and word in ("they do", "they get", "they all", "they never")
 
 
 def _question_at(clause: Clause, following: Clause | None) -> int:

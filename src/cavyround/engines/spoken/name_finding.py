@@ -139,6 +139,10 @@ def _stands_as_name(tokens: tuple[Token, ...], at: int, lists: NameLists) -> boo
     following = tokens[at + 1] if at + 1 < len(tokens) else None
     if tokens[at].tail == "s":
         return True
+    within = at > 0 and tokens[at - 1].kind != "stop"
+    if within and following is not None and following.word in ("is", "has", "weighs", "isnt"):
+        # "Okay, Captain is on the table."
+        return True
     if following is not None and following.kind == "comma":
         return followed_by_number(tokens, at + 2)
     return ends_with(tokens, at, lists.announced) and tokens[at].capital and bool(at)

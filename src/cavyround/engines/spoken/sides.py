@@ -103,6 +103,9 @@ def bare_side(clause: Clause, at: int, topic: tuple[Spot, ...], spots: list[Spot
     side = Side(item.of("side")[0].code)
     if at and items[at - 1].word == "my":
         return None
+    if item.word == "both of them" and any(one.has("place") or one.has("places") for one in items):
+        # "Both of them have clear eyes": of two animals, no side.
+        return None
     if (
         item.word in ("both sides", "either side", "each side")
         and not spots

@@ -79,6 +79,9 @@ class TakingBack:
         doubt = any(item.cue("hedge") for item in items)
         sign, _ = desk.last_sign
         for filed in desk.sheet(names[0]).findings:
+            if filed.finding == "normal":
+                # "Tot's nails are trimmed, Tater's aren't": no word of what was as it should be.
+                continue
             if sign in filed.items and (denied or doubt) and len(clause.words) <= SHORT:
                 filed.status = Status.ABSENT if denied and not doubt else Status.UNCERTAIN
                 filed.items += [item for item in items if item.cue("no", "hedge")]

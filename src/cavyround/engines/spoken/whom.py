@@ -38,6 +38,7 @@ ALL_OF_THEM = frozenset(
         "all have",
         "all been",
         "they both",
+        "they all",
         "neither of them",
         "every one of them",
         "both were",
