@@ -189,6 +189,12 @@ def _is_beside(said: Said) -> bool:
         # "someone ring the vet": nobody has yet.
         return said.told.says("asked")
     told = said.told
+    if told.says("regime") and said.care in TAKEN and not told.says("did"):
+        return not any(one.has("unit", "ml") or one.has("unit", "mg") for one in said.near)
+    at = said.near.index(item)
+    if said.care in TAKEN and [one.word for one in said.near[max(0, at - 2) : at]] == ["out", "of"]:
+        # "we've run out of metacam": of the cupboard.
+        return True
     if told.says("custom") or (told.says("no_need") and not told.says("did")):
         return True
     today = {"today", "tonight", "now", "again", "tomorrow"} & {one.word for one in said.near}
