@@ -12,7 +12,7 @@ from cavyround.advice.order_of_care import order_of_care
 from cavyround.advice.outbreaks import origins, outbreak_now
 from cavyround.advice.outbreaks_today import last_contacts, looks_due, watched
 from cavyround.engines.contagion.changes import ChangeKind
-from cavyround.engines.contagion.outbreak import OutbreakStands
+from cavyround.engines.contagion.outbreak_said import OutbreakStands
 from cavyround.engines.contagion.tracing import Strength
 from cavyround.engines.housing import speaks_against
 from cavyround.record.animals import ImpossibleError, Leaving, depart, move

@@ -15,8 +15,8 @@ from cavyround.engines.contagion.cases import Case, Sure, window_of
 from cavyround.engines.contagion.changes import Change, changes
 from cavyround.engines.contagion.meetings import Contact
 from cavyround.engines.contagion.origins import met_before
-from cavyround.engines.contagion.outbreak import Left, OutbreakFacts, OutbreakStands
 from cavyround.engines.contagion.outbreak import stands as stand
+from cavyround.engines.contagion.outbreak_said import Left, OutbreakFacts, OutbreakStands
 from cavyround.engines.contagion.settings import lasts_of, ways_of, widest_incubation
 from cavyround.knowledge.contagion import OutbreakKind
 from cavyround.record.models import (

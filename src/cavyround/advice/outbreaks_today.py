@@ -11,7 +11,7 @@ from django.utils import timezone
 from cavyround.advice.book import book
 from cavyround.advice.open_cases import closed_with_cases, open_cases
 from cavyround.advice.outbreaks import kind_of, open_outbreaks, stands_of
-from cavyround.engines.contagion.outbreak import CheckDay, OutbreakStands
+from cavyround.engines.contagion.outbreak_said import CheckDay, OutbreakStands
 from cavyround.engines.contagion.tracing import Strength
 from cavyround.record.models import (
     Arrival,

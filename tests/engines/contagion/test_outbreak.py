@@ -8,7 +8,8 @@ import pytest
 from cavyround.engines.contagion.cases import Case, Sure
 from cavyround.engines.contagion.changes import ChangeKind, changes
 from cavyround.engines.contagion.origins import met_before
-from cavyround.engines.contagion.outbreak import Left, OutbreakFacts, OutbreakStands, stands
+from cavyround.engines.contagion.outbreak import stands
+from cavyround.engines.contagion.outbreak_said import Left, OutbreakFacts, OutbreakStands
 from cavyround.engines.contagion.settings import infections_of, lasts_of, watch_of, ways_of
 from cavyround.engines.contagion.tracing import Strength
 from cavyround.knowledge.book import Knowledge

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from enum import StrEnum
 
-from cavyround.engines.contagion.outbreak import OutbreakStands
+from cavyround.engines.contagion.outbreak_said import OutbreakStands
 from cavyround.engines.contagion.tracing import STRENGTHS
 
 
