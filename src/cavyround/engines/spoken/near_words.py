@@ -22,6 +22,8 @@ SHORTEST_BENT = 8
 # Where only a letter was doubled or not: "swolen".
 SHORTEST_DOUBLED = 5
 SHORTEST_STEM = 3
+# So many words are remembered: a long text of nonsense must not fill the memory.
+MOST_KEPT = 20_000
 DOUBLED = re.compile(r"(.)\1+")
 
 
@@ -42,6 +44,8 @@ class Near:
         """The listed word it comes from; empty for none."""
         found = self._found.get(word)
         if found is None:
+            if len(self._found) >= MOST_KEPT:
+                self._found.clear()
             found = self._found[word] = self._look(word)
         return found
 
