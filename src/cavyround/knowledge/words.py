@@ -1,11 +1,14 @@
 """The words carers use, as data: places, signs, care, cues, misheard words, numbers."""
 
 from collections.abc import Mapping
-from typing import Literal
+from typing import Annotated, Literal
+
+from pydantic import AfterValidator
 
 from cavyround.knowledge.conditions import Strict, Text
+from cavyround.knowledge.phrases import few_ways
 
-Phrases = tuple[Text, ...]
+Phrases = tuple[Annotated[Text, AfterValidator(few_ways)], ...]
 
 
 class PlaceWords(Strict):
