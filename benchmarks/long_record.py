@@ -85,7 +85,7 @@ class _Past:
         said = json.dumps({"sex": sex})
         self._add("animalstatement", *self._entry(came), animal, said, "")
         came_day, left_day = str(came.date()), str(left.date())
-        self._add("arrival", *self._entry(came), animal, came_day, "found", "", "", sex)
+        self._add("arrival", *self._entry(came), animal, came_day, "found", "", "not_known", "", sex)
         self._add("departure", *self._entry(left), animal, left_day, "adopted", "", "")
         self._add("move", *self._entry(came), animal, None, _moment(came), "")
         self._weighings(animal, came, weighings)
@@ -133,8 +133,8 @@ COLUMNS = {
     "animal": "id name sex sex_sure neutered born_earliest born_latest pregnant due_from coat "
     "colour dark_skin identity_marks microchip pen_id arrived_on left_on face_id added_at",
     "animalstatement": "id made_at received_at made_by_id sent_by_id animal_id fields reason",
-    "arrival": "id made_at received_at made_by_id sent_by_id animal_id on how came_from told "
-    "sexed_as",
+    "arrival": "id made_at received_at made_by_id sent_by_id animal_id on how came_from source "
+    "told sexed_as",
     "departure": "id made_at received_at made_by_id sent_by_id animal_id on how went_to note",
     "move": "id made_at received_at made_by_id sent_by_id animal_id pen_id at why",
     "check": "id animal_id kind planned started_at started_by_id finished_at put_down_at",

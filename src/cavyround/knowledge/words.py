@@ -100,10 +100,14 @@ class NumberWords(Strict):
 
 
 class EventWords(Strict):
-    """Words for something that happened to the animal."""
+    """Words for something that happened to the animal.
+
+    ``by_another``: another animal or a person has it or did it, so that naming one denies nothing.
+    """
 
     event: str
     words: Phrases
+    by_another: bool = False
 
 
 class NameWords(Strict):

@@ -217,7 +217,7 @@ def _entries_beside(book: Knowledge) -> Iterator[tuple[Iterable[str], Meaning]]:
     for unit, said in words.numbers.units.items():
         yield said, Meaning("unit", unit)
     for event in words.events:
-        yield event.words, Meaning("event", event.event)
+        yield event.words, Meaning("event", event.event, event)
     for sort in ("weight_words", "lost", "gained", "equipment", "temperature_words"):
         yield getattr(words.numbers, sort), Meaning("about", sort)
     for sort in ("heart_words", "breath_words", "score_words", "sore_words"):

@@ -260,7 +260,7 @@ def _after(clause: Clause) -> None:
     for at, item in enumerate(items):
         if item.left_out or (item.has("sign") and not item.cue("no_after")):
             continue
-        if item.cue("no_after"):
+        if item.cue("no_after") and not (item.cue("only_last") and items[at + 1 :]):
             sign = _sign_before(items, at)
             if sign is not None and sign.notes.get("status") is None:
                 sign.notes["status"] = Status.ABSENT

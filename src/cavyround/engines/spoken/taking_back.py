@@ -90,7 +90,12 @@ class TakingBack:
 
     def is_gone(self, items: list[Item], spots: list[Spot], book: Knowledge) -> bool:
         """ "all gone", "none today": the sign spoken of last is not there any more."""
-        ends = [item for item in items if item.cue("no_after")]
+        # "None of them moving" says something else of those that are there.
+        ends = [
+            item
+            for at, item in enumerate(items)
+            if item.cue("no_after") and not (item.cue("only_last") and items[at + 1 :])
+        ]
         if not ends or self.desk.last_sign is None:
             return False
         if any(item.number for item in items):
@@ -117,6 +122,8 @@ class TakingBack:
     def lacks(self, clause: Clause, items: list[Item], spots: list[Spot], book: Knowledge) -> bool:
         """ "hasn't got any", "couldn't see a single one": what was spoken of is not on this one."""
         words = set(clause.words)
+        if any(item.cue("only_last") for item in items[:-1]):
+            return False  # "not one of them dead" says something of those that are there
         denied = any(item.cue("no", "skip") and item.word not in ("no", "left") for item in items)
         if not denied or not words & {"any", "one", "ones"} or spots or self.desk.last_sign is None:
             return False

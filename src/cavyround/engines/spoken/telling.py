@@ -203,9 +203,10 @@ def events_in(text: str, book: Knowledge) -> tuple[str, ...]:
     items = _items(text, book)
     found: dict[str, None] = {}
     for at, item in enumerate(items):
-        denied = any(one.cue("no", "other") for one in items[max(0, at - 2) : at])
+        before = items[max(0, at - 2) : at]
+        denied, of_another = (any(one.cue(cue) for one in before) for cue in ("no", "other"))
         for one in item.of("event"):
-            if not denied:
+            if not denied and (one.entry.by_another or not of_another):
                 found.setdefault(one.code)
     return tuple(found)
 
