@@ -1,7 +1,10 @@
 """Weights as they are spoken; grams by the definition of pound and ounce."""
 
+from decimal import Decimal
+
 import pytest
 
+from cavyround.engines.spoken import read_note
 from cavyround.knowledge.book import Knowledge
 from tests.engines.spoken.said import grams
 
@@ -52,3 +55,25 @@ def test_a_weight_in_grams(book: Knowledge, said: str, expected: float) -> None:
 )
 def test_other_numbers_are_no_weight(book: Knowledge, text: str) -> None:
     assert grams(book, text) == []
+
+
+@pytest.mark.parametrize(
+    ("said", "grams"),
+    [
+        # 1 lb 14.75 oz at 453.59237 g to the pound (international pound of 1959).
+        ("Duchess weighs one pound fourteen and three quarters.", Decimal("871.7")),
+        ("Not a hundred per cent on this eye.", None),
+        ("It's the ones under sixty that don't make it.", None),
+        ("Pup one, eighty eight grams. It's the ones under sixty that don't make it.", Decimal(88)),
+    ],
+)
+def test_a_part_of_an_ounce_counts_and_a_bound_or_a_share_is_no_weight(
+    said: str, grams: Decimal | None, book: Knowledge
+) -> None:
+    read = [
+        one.grams
+        for animal in read_note(said, book=book).animals
+        for one in animal.findings
+        if one.finding == "weight"
+    ]
+    assert [round(one, 1) for one in read if one is not None] == ([] if grams is None else [grams])

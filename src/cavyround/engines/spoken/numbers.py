@@ -9,6 +9,11 @@ from cavyround.knowledge.words import NumberWords
 
 HALF = Decimal("0.5")
 QUARTER = Decimal("0.25")
+PARTS = {
+    ("and", "a", "half"): HALF,
+    ("and", "a", "quarter"): QUARTER,
+    ("and", "three", "quarters"): 3 * QUARTER,
+}
 HUNDRED, THOUSAND = 100, 1000
 MOST_DIGITS = 4
 DIGITS = re.compile(r"\d+(?:\.\d+)?")
@@ -136,10 +141,9 @@ def _run(reader: _Reader, at: int) -> SpokenNumber | None:
         pointed = _after_point(reader, value, at, end)
         if pointed is not None:
             return pointed
-    if reader.word(end) == "and" and reader.word(end + 1) == "a":
-        part = {"half": HALF, "quarter": QUARTER}.get(reader.word(end + 2))
-        if part is not None:
-            return SpokenNumber(value + part, at, end + 3, decimal=True)
+    part = PARTS.get(tuple(reader.word(end + step) for step in range(3)))
+    if part is not None:
+        return SpokenNumber(value + part, at, end + 3, decimal=True)
     alone = end - at == 1 and reader.tokens[at].kind == "word"
     return SpokenNumber(Decimal(value), at, end, plain_word=alone)
 

@@ -14,6 +14,7 @@ TIMES = frozenset(
         "years",
         "hours",
         "percent",
+        "per",
         "times",
         "week",
         "month",

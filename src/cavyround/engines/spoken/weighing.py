@@ -23,6 +23,8 @@ LOOKS_BACK = 3
 LEAST_REST = 5
 HOURS, MINUTES = 12, 60
 EARLIER = frozenset({"was", "from", "were"})
+# A bound that is spoken of, not what the scales said.
+BOUNDS = frozenset({"under", "over", "above", "below", "least"})
 
 
 class Weighing:
@@ -100,6 +102,8 @@ class Weighing:
         if any(name.startswith("pup ") for name in self.desk.of_now):
             least = LEAST_PUP
         if not least <= number.value <= MOST_BARE or _is_earlier(items, at):
+            return False
+        if at and BOUNDS & set(items[at - 1].word.split()):
             return False
         if any(one.has("product") or one.has("care", "vitamin_c") for one in items):
             return False
