@@ -85,7 +85,9 @@ class _Past:
         said = json.dumps({"sex": sex})
         self._add("animalstatement", *self._entry(came), animal, said, "")
         came_day, left_day = str(came.date()), str(left.date())
-        self._add("arrival", *self._entry(came), animal, came_day, "found", "", "not_known", "", sex)
+        self._add(
+            "arrival", *self._entry(came), animal, came_day, "found", "", "not_known", "", sex
+        )
         self._add("departure", *self._entry(left), animal, left_day, "adopted", "", "")
         self._add("move", *self._entry(came), animal, None, _moment(came), "")
         self._weighings(animal, came, weighings)

@@ -9,7 +9,7 @@ from cavyround.knowledge.words import NumberWords
 
 HALF = Decimal("0.5")
 QUARTER = Decimal("0.25")
-PARTS = {
+PARTS: dict[tuple[str, ...], Decimal] = {
     ("and", "a", "half"): HALF,
     ("and", "a", "quarter"): QUARTER,
     ("and", "three", "quarters"): 3 * QUARTER,
