@@ -4,6 +4,7 @@ import re
 
 from playwright.sync_api import expect
 
+from cavyround.advice.book import book
 from tests.browser.conftest import Visiting
 from tests.browser.hands import Table, plain
 from tests.browser.house import House, bare
@@ -92,7 +93,7 @@ def test_todays_list_goes_from_healthy_to_contagious(
 ) -> None:
     page = arrive(reading_house).go("/")
     groups = [one.get_attribute("id") or "" for one in page.locator(".group h2").all()]
-    order = ["nursery", "residents", "foster", "no_pen", "quarantine", "sick_bay", "isolation"]
+    order = [one.group for one in book().living.round]
     places = [order.index(one.removeprefix("group-")) for one in groups]
     assert len(places) > 1
     assert places == sorted(places)

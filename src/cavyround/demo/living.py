@@ -1,20 +1,27 @@
-"""Bonded pairs, a quarrel, a litter, pups counted by the vet, and an introduction under way."""
+"""Bonds, a quarrel, a birth that was timed, pups counted, one that lives alone, two that meet."""
 
-from datetime import datetime
+from datetime import datetime, timedelta
+from typing import TYPE_CHECKING
 
 from cavyround.demo.breeding import PUPS
 from cavyround.demo.story import Story
 from cavyround.demo.young import BIRTH_AGO
+from cavyround.record.alone import AloneSaid, keep_alone
+from cavyround.record.labour import OverSaid, begin_labour, end_labour, see
 from cavyround.record.living import (
     Between,
-    Born,
+    add_pups,
     begin_introduction,
-    keep_litter,
     keep_pups_felt,
     keep_tie,
 )
 
-EVENING = 1150
+if TYPE_CHECKING:
+    from cavyround.record.models import Litter
+
+EVENING, IN_THE_NIGHT = 1150, 200
+# So many minutes before the birth was over she began to strain, and each pup came.
+STRAINED, PUPS_CAME = 58, (49, 38, 30, 17)
 BONDED = (("bramley", "tansy"), ("saffron", "sorrel"), ("myrtle", "fern"), ("barnaby", "wilf"))
 # Two, how many days ago, what it was, and the words.
 QUARRELS = (
@@ -30,8 +37,9 @@ def tell_living(story: Story) -> None:
         _tie(story, one, other, 15, "bonded", "sleep in one heap")
     for one, other, ago, kind, words in QUARRELS:
         _tie(story, one, other, ago, kind, words)
-    _litter(story)
+    _birth(story)
     _counted(story)
+    _alone(story)
     _introduction(story)
 
 
@@ -43,13 +51,37 @@ def _tie(story: Story, one: str, other: str, ago: int, kind: str, words: str) ->
     story.on(ago, EVENING, act)
 
 
-def _litter(story: Story) -> None:
-    def act(moment: datetime) -> None:
-        born = Born(on=story.clock.day(BIRTH_AGO), alive=len(PUPS), dead=0, note="all sucking")
-        pups = [story.animals[pup] for pup in PUPS]
-        keep_litter(story.people["lead"], story.animals["cowslip"], born, moment, pups=pups)
+def _birth(story: Story) -> None:
+    """Cowslip's labour was timed in the night; the pups got their pages in the evening."""
 
-    story.on(BIRTH_AGO, EVENING, act)
+    def in_the_night(moment: datetime) -> None:
+        lead = story.people["lead"]
+        begun = moment - timedelta(minutes=STRAINED)
+        labour, _ = begin_labour(lead, story.animals["cowslip"], begun, moment)
+        for ago in PUPS_CAME:
+            see(lead, labour, "pup_alive", moment - timedelta(minutes=ago), moment)
+        over = OverSaid(how="born", at=moment, alive=len(PUPS), dead=0, words="all sucking")
+        litters.append(end_labour(lead, labour, over, moment).litter)
+
+    def in_the_evening(moment: datetime) -> None:
+        (litter,) = litters
+        if litter is not None:
+            pups = [story.animals[pup] for pup in PUPS]
+            add_pups(story.people["lead"], litter, pups, moment)
+
+    litters: list[Litter | None] = []
+    story.on(BIRTH_AGO, IN_THE_NIGHT, in_the_night)
+    story.on(BIRTH_AGO, EVENING, in_the_evening)
+
+
+def _alone(story: Story) -> None:
+    """Crumpet was taken for a sow; nobody came with him that he may be with."""
+
+    def act(moment: datetime) -> None:
+        said = AloneSaid(because="quarantine", on=story.clock.day(8))
+        keep_alone(story.people["lead"], story.animals["crumpet"], said, moment)
+
+    story.on(8, EVENING, act)
 
 
 def _counted(story: Story) -> None:
