@@ -2,6 +2,7 @@
 
 import re
 from dataclasses import dataclass
+from decimal import Decimal
 from typing import Any
 
 from pydantic import BaseModel, ConfigDict, Field
@@ -65,7 +66,15 @@ class Coded:
 def coded(told: ToldCase, book: Knowledge) -> Coded:
     """The case with its words read."""
     words = told.signalment.coat_and_skin
-    read = read_told(told.findings, also=words, duration=told.duration, book=book)
+    sex = {"sow": "female", "boar": "male"}.get(told.signalment.sex, told.signalment.sex)
+    read = read_told(
+        told.findings,
+        also=words,
+        duration=told.duration,
+        book=book,
+        sex=sex,
+        today=max((one.date for one in told.weights), default=None),
+    )
     coats = tuple(dict.fromkeys(code for word, code in COATS.items() if word in words.lower()))
     case = Case(
         id=told.id,
@@ -82,11 +91,27 @@ def coded(told: ToldCase, book: Knowledge) -> Coded:
         findings=tuple(
             _coded(one, text, read, book)
             for one, text in read.findings
-            if one.finding not in NOT_CODED
+            if one.finding not in NOT_CODED and not _is_of_a_pup(one, text, told)
         ),
         events=tuple(CodedEvent(what=what, days_ago=_days(what, read)) for what in read.events),
     )
     return Coded(case, read)
+
+
+# A pup's droppings are little: only smaller than they were says something. Common practice, no
+# source; the age is the vocabulary's for a pup.
+PUP_MONTHS = 2
+SMALLER = re.compile(r"\b(\w*er than|smaller|tinier|than (usual|before|normal))\b", re.IGNORECASE)
+
+
+def _is_of_a_pup(one: SaidFinding, text: str, told: ToldCase) -> bool:
+    age = told.signalment.age_months
+    return (
+        (one.region, one.finding) == ("droppings", "small")
+        and age != "unknown"
+        and Decimal(age) < PUP_MONTHS
+        and SMALLER.search(text) is None
+    )
 
 
 def _coded(one: SaidFinding, text: str, read: Told, book: Knowledge) -> CodedFinding:
@@ -108,7 +133,9 @@ def _coded(one: SaidFinding, text: str, read: Told, book: Knowledge) -> CodedFin
 
 
 def _days(what: str, read: Told) -> int | None:
-    """An accident or a hot place is of the day the signs began; of others nobody said when."""
+    """When it was by its own words; an accident or a hot place else of the day the signs began."""
+    if what in read.ago:
+        return read.ago[what]
     if what not in ("fall_or_blow", "dog_or_cat", "hot_place") or read.hours is None:
         return None
     return int(read.hours // 24)

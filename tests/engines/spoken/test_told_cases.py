@@ -1,7 +1,7 @@
 """Cases told in plain words by people who did not write the reader; and what holds of every case.
 
-Both sets were sorted untouched first: of the first 75 % were in the accepted set, of the second
-55 %, with one emergency of eight missed. They have been learned from since.
+All sets were sorted untouched first: of the first 75 % were in the accepted set, of the second
+55 %, with one emergency of eight missed, of the third 56 %. They have been learned from since.
 """
 
 from pathlib import Path
@@ -22,7 +22,7 @@ from cavyround.knowledge.reading import read_yaml, read_yaml_list
 from cavyround.knowledge.urgency import Urgency
 
 FOLDER = Path(__file__).parents[2] / "scenarios" / "spoken"
-SETS = {"told_cases_1.yaml": 15, "told_cases_2.yaml": 15}
+SETS = {"told_cases_1.yaml": 19, "told_cases_2.yaml": 19, "told_cases_3.yaml": 24}
 BOOK = load_knowledge()
 ROWS = [row for level in read_yaml(FOLDER / "alarming_words.yaml").values() for row in level]
 SAID = [

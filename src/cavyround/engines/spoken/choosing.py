@@ -38,6 +38,11 @@ def choose(
     if keeping and (fits := _fitting(keeping, topic, [spot.region for spot in topic])):
         return fits
     free = [sense for sense in senses if not sense.at and (sense.to or sense.home)]
+    if home and free and not groups and _is_of_the_place(free[0], topic):
+        # Told of a place, its own meaning goes first: a scar is "flat".
+        own = _fitting([one for one in senses if one.at], topic, [spot.region for spot in topic])
+        if own:
+            return own
     if free:
         sense = free[0]
         said = [spot for group in groups for spot in group]
@@ -51,6 +56,12 @@ def choose(
         return fits
     at_home = next((sense for sense in senses if sense.home), None)
     return [(at_home, None)] if at_home is not None else []
+
+
+def _is_of_the_place(free: SignWords, topic: list[Spot]) -> bool:
+    """What the animal does is done whatever place is told of: "scratches till he bleeds"."""
+    regions = {spot.region for spot in topic}
+    return regions == {"whole"} or not (free.form == "doing" or regions & SURFACES)
 
 
 def _fitting(

@@ -2,17 +2,21 @@
 
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from datetime import date
 from decimal import Decimal
 
 from cavyround.engines.spoken.items import Item, items_of
 from cavyround.engines.spoken.lexicon import lexicon_of
 from cavyround.engines.spoken.names import Names
-from cavyround.engines.spoken.numbers import number_at
 from cavyround.engines.spoken.reading import reading_of
 from cavyround.engines.spoken.result import ReadAnimal, SaidFinding
 from cavyround.engines.spoken.spots import Spot
-from cavyround.engines.spoken.tokens import Token, tokens_of
+from cavyround.engines.spoken.tokens import tokens_of
+from cavyround.engines.spoken.told_eating import nothing_taken
+from cavyround.engines.spoken.told_over import is_told_otherwise_now
+from cavyround.engines.spoken.told_places import at_its_place
+from cavyround.engines.spoken.told_times import days_ago_in, hours_in
 from cavyround.facts.observation import Side, Status
 from cavyround.knowledge.book import Knowledge
 
@@ -33,38 +37,6 @@ PLACES_OF_STEPS = {
     "feet": "foot",
     "history": "",
 }
-HOURS = {
-    "minute": Decimal("0.0167"),
-    "hour": Decimal(1),
-    "day": Decimal(24),
-    "night": Decimal(24),
-    "week": Decimal(168),
-    "fortnight": Decimal(336),
-    "month": Decimal(730),
-    "year": Decimal(8766),
-}
-SAID_HOURS = {
-    "yesterday": Decimal(24),
-    "overnight": Decimal(10),
-    "last night": Decimal(14),
-    "this morning": Decimal(5),
-    "today": Decimal(8),
-    "just now": Decimal("0.5"),
-    "months": Decimal(2000),
-    "weeks": Decimal(400),
-    "years": Decimal(9000),
-    "always": Decimal(9000),
-    "days": Decimal(72),
-}
-FEW = {
-    "few": Decimal(3),
-    "couple": Decimal(2),
-    "several": Decimal(4),
-    "a": Decimal(1),
-    "an": Decimal(1),
-}
-
-
 # Up to here a time is short: from twelve hours without food or droppings on it is an emergency
 # (findings table, nothing eaten for 12 h or more).
 SHORT_HOURS = Decimal(12)
@@ -82,13 +54,17 @@ SINCE = re.compile(
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Told:
-    """What a told case comes to: findings with the text they came from, events, hours so far."""
+    """What a told case comes to: findings with the text they came from, events, hours so far.
+
+    ``ago``: how many days ago an event was, where its own words say so.
+    """
 
     findings: tuple[tuple[SaidFinding, str], ...]
     events: tuple[str, ...]
     hours: Decimal | None
     named: frozenset[str] = frozenset()
     not_understood: tuple[str, ...] = ()
+    ago: Mapping[str, int] = field(default_factory=dict)
 
 
 # So few words or fewer may say nothing ("none", "not looked at"): more that gave no finding were
@@ -96,7 +72,15 @@ class Told:
 FEW_WORDS = 1
 
 
-def read_told(findings: Mapping[str, str], *, also: str, duration: str, book: Knowledge) -> Told:
+def read_told(
+    findings: Mapping[str, str],
+    *,
+    also: str,
+    duration: str,
+    book: Knowledge,
+    sex: str = "",
+    today: date | None = None,
+) -> Told:
     """Read a case told by region.
 
     Args:
@@ -104,41 +88,65 @@ def read_told(findings: Mapping[str, str], *, also: str, duration: str, book: Kn
         also: further words about the animal, such as its coat and skin.
         duration: since when, in plain words; unknown is None, never nought.
         book: the knowledge.
+        sex: the animal's, as far as it is known; of whom it lives with the other sex counts.
+        today: the day of the case, for dates said in its words.
     """
     said: list[tuple[SaidFinding, str]] = []
+    past: list[tuple[SaidFinding, str]] = []
     unread: list[str] = []
     for key, text in findings.items():
         region = PLACES_OF_STEPS.get(key, key)
-        read = read_region(region, text, book=book).findings
+        animal = read_region(region, text, book=book)
+        read = at_its_place(region, text, animal.findings, _items(text, book), book)
+        if region == "appetite" and (none := nothing_taken(text, read)) is not None:
+            read = (*read, none)
         if key == "history":
-            read = tuple(one for one in read if not _is_over(one, text))
+            past += [(one, text) for one in read if not _is_over(one, text)]
+            continue
         said += [(one, text) for one in read if not _is_told_with_side(one, read)]
-        if not read and key != "history" and len(text.split()) > FEW_WORDS:
+        if not read and not animal.blanket and len(text.split()) > FEW_WORDS:
             unread.append(text)
+    now = [one for one, _ in said]
+    said += [
+        (one, text)
+        for one, text in past
+        if not is_told_otherwise_now(one, _sentence_of(one, text), now)
+    ]
     said += [
         (one, also)
         for one in read_region("", also, book=book).findings
         if one.finding in ("discoloured", "bald_patch")
     ]
     everything = ". ".join((*findings.values(), duration))
+    happened = events_with_words(everything, book, sex=sex)
+    ago = {what: days_ago_in(words, book, today) for what, words in happened.items()}
     return Told(
         findings=tuple(said),
-        events=events_in(everything, book),
+        events=tuple(happened),
         hours=hours_in(duration, book),
         named=_named_in(duration, book),
         not_understood=tuple(unread),
+        ago={what: days for what, days in ago.items() if days is not None},
     )
 
 
 def _is_over(one: SaidFinding, text: str) -> bool:
     """ "Had ringworm in the spring, treated": of another season, or said to be over."""
-    start = min((span.start for span in one.spans), default=0)
-    sentence = text
-    for part in re.finditer(r"[^.;]+", text):
-        if part.start() <= start < part.end():
-            sentence = part.group()
-    low = sentence.lower()
+    low = _sentence_of(one, text).lower()
     return bool(OVER.search(low)) and not STILL.search(low)
+
+
+def _sentence_of(one: SaidFinding, text: str) -> str:
+    start = min((span.start for span in one.spans), default=0)
+    return part_at(r"[^.;]+", text, start)
+
+
+def part_at(parts: str, text: str, start: int) -> str:
+    """The part of a text in which a place of it lies."""
+    for part in re.finditer(parts, text):
+        if part.start() <= start < part.end():
+            return part.group()
+    return text
 
 
 def _is_told_with_side(one: SaidFinding, read: Sequence[SaidFinding]) -> bool:
@@ -200,46 +208,34 @@ TABLE = "the animal"
 
 def events_in(text: str, book: Knowledge) -> tuple[str, ...]:
     """What happened to the animal, by the words for it, unless it is denied."""
+    return tuple(events_with_words(text, book))
+
+
+def events_with_words(text: str, book: Knowledge, *, sex: str = "") -> dict[str, str]:
+    """The events, each with the words it was told in, up to the next comma."""
     items = _items(text, book)
-    found: dict[str, None] = {}
+    found: dict[str, str] = {}
     for at, item in enumerate(items):
         before = items[max(0, at - 2) : at]
         denied, of_another = (any(one.cue(cue) for one in before) for cue in ("no", "other"))
         for one in item.of("event"):
-            if not denied and (one.entry.by_another or not of_another):
-                found.setdefault(one.code)
-    return tuple(found)
+            own = one.code == "other_sex_company" and _is_own_sex(item.word, sex)
+            if not denied and not own and (one.entry.by_another or not of_another):
+                found.setdefault(one.code, part_at(r"[^.;,]+", text, item.span.start))
+    return found
+
+
+# "Lives with sows", told of a sow: nobody of the other sex.
+OF_SEX = {
+    "female": frozenset({"sow", "sows", "female", "females", "sister", "sisters"}),
+    "male": frozenset({"boar", "boars", "male", "males", "brother", "brothers"}),
+}
+
+
+def _is_own_sex(words: str, sex: str) -> bool:
+    said = {of: any(word in names for word in words.split()) for of, names in OF_SEX.items()}
+    return said.get(sex, False) and sum(said.values()) == 1 and "one of" not in words
 
 
 def _items(text: str, book: Knowledge) -> list[Item]:
     return items_of(tokens_of(text), lexicon_of(book), Names({}), book.words.numbers)
-
-
-def hours_in(text: str, book: Knowledge) -> Decimal | None:
-    """How long something has been so; None where the words do not say."""
-    low = text.lower()
-    tokens = tokens_of(text)
-    for at, token in enumerate(tokens):
-        unit = token.word.rstrip("s")
-        if unit not in HOURS or token.kind != "word":
-            continue
-        count = _count_before(tokens, at, book)
-        if count is not None:
-            return (count * HOURS[unit]).quantize(Decimal("0.01"))
-    for words, hours in SAID_HOURS.items():
-        if re.search(rf"\b{words}\b", low):
-            return hours
-    return None
-
-
-def _count_before(tokens: tuple[Token, ...], at: int, book: Knowledge) -> Decimal | None:
-    for start in range(max(0, at - 4), at):
-        number = number_at(tokens, start, book.words.numbers)
-        if number is not None and number.end == at:
-            return number.value
-    before = tokens[at - 1].word if at else ""
-    if before in ("a", "an") and at > 1 and tokens[at - 2].word == "half":
-        return Decimal("0.5")
-    if before == "of" and at > 1:
-        before = tokens[at - 2].word
-    return FEW.get(before)

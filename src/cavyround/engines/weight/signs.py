@@ -10,7 +10,7 @@ from datetime import datetime, timedelta
 from decimal import Decimal
 from itertools import pairwise
 
-from cavyround.facts.animal import DAYS_PER_MONTH, AnimalFacts, Weighing
+from cavyround.facts.animal import DAYS_PER_MONTH, AnimalFacts, Known, Weighing
 from cavyround.facts.weight_signs import WeightSigns
 from cavyround.knowledge.book import Knowledge
 
@@ -189,6 +189,12 @@ def _may_be_growing(row: _Row) -> bool:
     return row.youngest is not None and row.youngest < row.book.span("growth_watch_days").high
 
 
+def _may_be_grown(row: _Row) -> bool:
+    """Known to be younger than a grown animal, it gains because it grows."""
+    grown = row.number("light_grown_from_months") * DAYS_PER_MONTH
+    return row.oldest is None or row.oldest >= grown
+
+
 def _birth_between(row: _Row, earlier: Weighing) -> bool:
     """A known birth is not weight loss."""
     return any(
@@ -257,8 +263,10 @@ def _running(row: _Row) -> dict[str, str]:
 def _gain(row: _Row) -> dict[str, str]:
     span = timedelta(days=int(row.number("gain_sudden_days")))
     near = row.since(span)
-    if not near or _may_be_growing(row):
+    if not near or _may_be_growing(row) or not _may_be_grown(row):
         return {}
+    if row.facts.pregnant is Known.YES:
+        return {}  # she is to gain; what is behind or falls is told of her apart
     low = min(near, key=lambda w: w.grams)
     if _change(row, low) >= row.number("gain_sudden_pct"):
         return {"gain_sudden": _said(row, low)}
