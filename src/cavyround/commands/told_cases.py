@@ -83,7 +83,7 @@ def coded(told: ToldCase, book: Knowledge) -> Coded:
             sex=told.signalment.sex,
             neutered=told.signalment.neutered,
             age_months=told.signalment.age_months,
-            pregnant=told.signalment.pregnant,
+            pregnant="no" if _is_over_birth(read) else told.signalment.pregnant,
             coat=coats,
             dark_skin=True if DARK.search(words) else None,
         ),
@@ -112,6 +112,13 @@ def _is_of_a_pup(one: SaidFinding, text: str, told: ToldCase) -> bool:
         and Decimal(age) < PUP_MONTHS
         and SMALLER.search(text) is None
     )
+
+
+def _is_over_birth(read: Told) -> bool:
+    """Her pups are born and she is not in labour: she is pregnant no more."""
+    found = {one.finding for one, _ in read.findings if one.status is not Status.ABSENT}
+    labour = "labour_over_limit" in read.events or found & {"straining_birth", "moving_pups"}
+    return "gave_birth" in read.events and not labour
 
 
 def _coded(one: SaidFinding, text: str, read: Told, book: Knowledge) -> CodedFinding:

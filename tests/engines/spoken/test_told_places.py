@@ -160,3 +160,25 @@ def test_a_pups_droppings_smaller_than_they_were_count(book: Knowledge) -> None:
         findings={"droppings": "Smaller than yesterday"},
     )
     assert "small" in {one.finding for one in coded(case, book).case.findings}
+
+
+def test_what_another_has_is_contact_and_no_finding_of_its_own(book: Knowledge) -> None:
+    history = "Shared a hutch till four days ago with a sow now swabbed positive for ringworm"
+    read = read_told({"history": history}, also="", duration="", book=book)
+    assert "contact_ringworm" in read.events
+    assert "ringworm" not in {one.finding for one, _ in read.findings}
+    own = read_told({"history": "Lived with a sow, now he has ringworm"}, also="", duration="",
+                    book=book)  # fmt: skip
+    assert "ringworm" in {one.finding for one, _ in own.findings}
+
+
+@pytest.mark.parametrize(("labour", "pregnant"), [("", "no"), ("Straining for an hour", "yes")])
+def test_a_sow_whose_pups_are_born_is_pregnant_no_more(
+    labour: str, pregnant: str, book: Knowledge
+) -> None:
+    case = ToldCase(
+        id="born",
+        signalment=ToldSignalment(sex="female", pregnant="yes"),
+        findings={"history": f"Three live pups overnight. {labour}"},
+    )
+    assert coded(case, book).case.signalment.pregnant == pregnant

@@ -13,6 +13,7 @@ from cavyround.engines.spoken.reading import reading_of
 from cavyround.engines.spoken.result import ReadAnimal, SaidFinding
 from cavyround.engines.spoken.spots import Spot
 from cavyround.engines.spoken.tokens import tokens_of
+from cavyround.engines.spoken.told_contacts import contact_in
 from cavyround.engines.spoken.told_eating import nothing_taken
 from cavyround.engines.spoken.told_over import is_told_otherwise_now
 from cavyround.engines.spoken.told_places import at_its_place
@@ -93,6 +94,7 @@ def read_told(
     """
     said: list[tuple[SaidFinding, str]] = []
     past: list[tuple[SaidFinding, str]] = []
+    contacts: dict[str, str] = {}
     unread: list[str] = []
     for key, text in findings.items():
         region = PLACES_OF_STEPS.get(key, key)
@@ -102,6 +104,8 @@ def read_told(
             read = (*read, none)
         if key == "history":
             past += [(one, text) for one in read if not _is_over(one, text)]
+            contacts |= {event: text for one, _ in past if (event := contact_in(one, text))}
+            past = [(one, text) for one, text in past if not contact_in(one, text)]
             continue
         said += [(one, text) for one in read if not _is_told_with_side(one, read)]
         if not read and not animal.blanket and len(text.split()) > FEW_WORDS:
@@ -118,7 +122,7 @@ def read_told(
         if one.finding in ("discoloured", "bald_patch")
     ]
     everything = ". ".join((*findings.values(), duration))
-    happened = events_with_words(everything, book, sex=sex)
+    happened = {**contacts, **events_with_words(everything, book, sex=sex)}
     ago = {what: days_ago_in(words, book, today) for what, words in happened.items()}
     return Told(
         findings=tuple(said),

@@ -17,17 +17,17 @@ TAKEN = re.compile(
     r"|chew\w*|drinks|half|some|most|bit|little)\b",
     re.IGNORECASE,
 )
-# Hay; greens; pellets, or the bowl they are in.
-FOODS = (
-    re.compile(r"\bhay\b", re.IGNORECASE),
-    re.compile(r"\b(veg|veggies|vegetables|greens|salad|grass|cucumber|parsley)\b", re.IGNORECASE),
-    re.compile(r"\b(pellets|nuggets|bowl|breakfast|dinner|tea|supper|food)\b", re.IGNORECASE),
+# Each word is a food or a meal of its own.
+FOODS = re.compile(
+    r"\b(hay|veg|greens|salad|grass|cucumber|parsley|pellets|nuggets|bowl|breakfast|lunch|dinner"
+    r"|tea|supper|food)\b",
+    re.IGNORECASE,
 )
 SEVERAL = 2
 
 
 def nothing_taken(text: str, read: Iterable[SaidFinding]) -> SaidFinding | None:
-    """Not eating, where two or more kinds of food were left and nothing is said to be eaten.
+    """Not eating, where two or more foods or meals were left and nothing is said to be eaten.
 
     A single food left is being choosy. Common practice, no source.
     """
@@ -36,7 +36,7 @@ def nothing_taken(text: str, read: Iterable[SaidFinding]) -> SaidFinding | None:
         return None
     if any(one.finding in ("not_eating", "eating_normally") for one in read):
         return None
-    if sum(food.search(text) is not None for food in FOODS) < SEVERAL:
+    if len({food.lower() for food in FOODS.findall(text)}) < SEVERAL:
         return None
     return SaidFinding(
         region="appetite",

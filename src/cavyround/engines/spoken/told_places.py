@@ -19,6 +19,8 @@ from cavyround.knowledge.book import Knowledge
 
 # The whole animal and its cover are everywhere: what is found there may be of any place.
 EVERYWHERE = frozenset({"", "whole", "skin", "coat", "appetite", "breathing", "droppings", "urine"})
+# Skin and hair spoken of at a place are those of the place.
+COVER = frozenset({"skin", "coat"})
 SIDES = frozenset({"side", "sides"})
 # What is not named but filed with these is believed only where it could have been told of them;
 # never asked of what alone would be urgent.
@@ -73,9 +75,9 @@ def _named(items: list[Item]) -> frozenset[str]:
 def _moved(
     region: str, one: SaidFinding, items: list[Item], named: frozenset[str], book: Knowledge
 ) -> SaidFinding | None:
-    if one.region in (region, *named) or region not in book.vocabulary.regions:
+    if region in EVERYWHERE or region not in book.vocabulary.regions or one.region == region:
         return one
-    if region in EVERYWHERE:
+    if one.region in named - COVER:
         return one
     senses = [
         means.entry
@@ -90,7 +92,7 @@ def _moved(
         # "The scar has puffed up like a marble": of a place it is a swelling, of the coat a sign.
         return replace(one, region=region, finding="swelling")
     near = TOLD_NEAR.get(one.finding)
-    if near is not None and one.region not in named and region not in near:
+    if near is not None and region not in near:
         return None
     return one
 
