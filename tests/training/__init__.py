@@ -1,0 +1,1 @@
+"""How the reader of spoken notes is taught."""
