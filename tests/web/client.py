@@ -27,7 +27,8 @@ def say(script: str, **given: Any) -> Any:
         "console.log(JSON.stringify(said ?? null));"
     )
     ran = subprocess.run(
-        [runner, "--no-warnings", "--input-type=module", "--eval", body],
+        [runner, "--no-warnings", "--input-type=module", "-"],
+        input=body,
         capture_output=True,
         text=True,
         check=False,

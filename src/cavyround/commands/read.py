@@ -11,6 +11,7 @@ from cavyround.engines.spoken import ReadNote, Span, as_gold, read_note
 from cavyround.knowledge.book import Knowledge
 from cavyround.knowledge.loading import load_knowledge
 from cavyround.knowledge.reading import KnowledgeFaultError
+from cavyround.knowledge.trained import trained_weights
 
 HELP = """\
 Read spoken notes, one a line as JSON, and print one answer a line:
@@ -34,6 +35,11 @@ def add_to(commands: Any) -> None:
     command.add_argument(
         "--explain", action="store_true", help="show each finding with the words it came from"
     )
+    command.add_argument(
+        "--by-rules",
+        action="store_true",
+        help="leave out the trained second reading: each answer then follows from written rules",
+    )
     command.set_defaults(run=run)
 
 
@@ -45,8 +51,9 @@ def run(arguments: argparse.Namespace) -> int:
     except (KnowledgeFaultError, OSError, ValueError) as fault:
         print(fault, file=sys.stderr)
         return 2
+    trained = None if arguments.by_rules else trained_weights()
     for note in notes:
-        read = read_note(note["text"], book=book, pen=note["animals"])
+        read = read_note(note["text"], book=book, pen=note["animals"], trained=trained)
         if arguments.explain:
             print(explained(note, read, book))
         else:

@@ -9,6 +9,7 @@ from django.urls import get_resolver
 
 from cavyround.advice.book import book
 from cavyround.engines.spoken import read_note
+from cavyround.knowledge.trained import trained_weights
 
 os.environ.setdefault("DJANGO_SETTINGS_MODULE", "cavyround.web.settings")
 application = get_wsgi_application()
@@ -32,7 +33,7 @@ def _make_words_ready() -> None:
     Some time after the first pages, so that nobody waits for it: neither who starts the tool
     nor who first says something with an animal in the hand.
     """
-    read_note("", book=book())
+    read_note("ears clean", book=book(), trained=trained_weights())
 
 
 _set_aside()

@@ -35,6 +35,7 @@ class Reached:
     negation: int
     covered: int
     weights: int = 0
+    planned: int = 0
 
 
 SETS: Mapping[str, Reached] = {
@@ -67,7 +68,7 @@ SETS: Mapping[str, Reached] = {
         notes=50,
         lenient=0.86,
         strict=0.85,
-        care=0.785,
+        care=0.77,
         present=0.86,
         negation=0,
         covered=10,

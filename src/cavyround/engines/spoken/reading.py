@@ -39,13 +39,21 @@ from cavyround.engines.spoken.settling import Settling
 from cavyround.engines.spoken.sheets import UNNAMED, Desk, Filed, Given, Sheet
 from cavyround.engines.spoken.spots import Spot
 from cavyround.engines.spoken.tokens import Span, Token, tokens_of
+from cavyround.engines.spoken.trained.lead import lead_of, without_lead
+from cavyround.engines.spoken.trained.second_reading import is_short_enough, second_reading
 from cavyround.engines.spoken.turning import Turning
 from cavyround.facts.observation import Side
 from cavyround.knowledge.book import Knowledge
+from cavyround.knowledge.trained import TrainedWeights
 
 
 def read_note(
-    text: str, *, book: Knowledge, pen: Sequence[str] = (), checking: str = ""
+    text: str,
+    *,
+    book: Knowledge,
+    pen: Sequence[str] = (),
+    checking: str = "",
+    trained: TrainedWeights | None = None,
 ) -> ReadNote:
     """What a note says of each animal.
 
@@ -54,10 +62,18 @@ def read_note(
         book: the knowledge with its words.
         pen: names of the animals that may be spoken of; without them names are found in the text.
         checking: the animal on the table: what names nobody is said of it.
+        trained: what the network has learned; without it the rules alone read the note.
 
-    It never raises: what it does not understand is left out, and stands among the words.
+    It never raises: what it does not understand is left out, and stands among the words. An
+    emergency sign that either reading finds is told.
     """
-    return Reading(text, book, pen, checking).note()
+    if trained is None:
+        return Reading(text, book, pen, checking).note()
+    reading = Reading(text, book, pen, checking)
+    lead = "" if not checking or reading.names(checking) else lead_of(checking)
+    if lead:
+        reading = Reading(text, book, pen, checking, lead=lead)
+    return without_lead(reading.note(trained), len(lead))
 
 
 def red_flags(
@@ -83,15 +99,27 @@ class Reading:
     """One text being read."""
 
     def __init__(
-        self, text: str, book: Knowledge, pen: Sequence[str], checking: str, *, triage: bool = False
+        self,
+        text: str,
+        book: Knowledge,
+        pen: Sequence[str],
+        checking: str,
+        *,
+        triage: bool = False,
+        lead: str = "",
     ) -> None:
-        """Cut the text into items and clauses; ``triage``: names are not looked for."""
+        """Cut the text into items and clauses.
+
+        ``triage``: names are not looked for. ``lead``: words to be read before the text.
+        """
         self.triage = triage
         self.framed = True
         self.book = book
         self.checking = checking
-        spoken = words_of_recording(text)
-        self.tokens = tokens_of(spoken)
+        self.pen = tuple(pen)
+        self.lead = len(lead)
+        self.text = lead + words_of_recording(text)
+        self.tokens = tokens_of(self.text)
         lexicon = lexicon_of(book)
         heard = heard_right(self.tokens, book)
         known = (*pen, checking) if checking and pen else (pen or ())
@@ -106,8 +134,30 @@ class Reading:
         if checking:
             self.desk.current = [checking]
 
-    def note(self) -> ReadNote:
-        """Read it all."""
+    def names(self, name: str) -> bool:
+        """Whether an animal of this name is named in the text."""
+        return any(item.name == name for item in self.items)
+
+    def note(self, trained: TrainedWeights | None = None) -> ReadNote:
+        """Read it all; with ``trained`` the network weighs what the rules made of it."""
+        ruled = self._sheets()
+        note = self._told(ruled)
+        if trained is None or not is_short_enough(self.tokens, self.text, trained):
+            return note
+        sheets = second_reading(
+            self,
+            ruled,
+            note,
+            text=self.text,
+            pen=self.pen,
+            checking=self.checking,
+            weights=trained,
+            book=self.book,
+        )
+        return self._told(sheets, also=note.red_flags)
+
+    def _sheets(self) -> list[Sheet]:
+        """What the rules make of it."""
         if self.framed:
             frame(self.clauses, several=self.several)
         mark_kinds(self.clauses, self.book)
@@ -117,12 +167,16 @@ class Reading:
         steps = _Steps(self.desk, self.book, triage=self.triage)
         for index, clause in enumerate(self.clauses):
             steps.take(clause, self.clauses, index)
-        sheets = Settling(self.desk, self.clauses, self.checking).sheets()
+        return Settling(self.desk, self.clauses, self.checking).sheets()
+
+    def _told(self, sheets: Sequence[Sheet], also: Sequence[RedFlag] = ()) -> ReadNote:
         animals = tuple(_animal(sheet, self.book) for sheet in sheets)
+        flags = list(flags_of(animals, self.book))
+        flags += [one for one in also if not _is_flagged(one, flags, animals)]
         return ReadNote(
             animals=animals,
             words=tuple(self._words()),
-            red_flags=tuple(flags_of(animals, self.book)),
+            red_flags=tuple(flags),
             heard_as=tuple((one.span, one.word) for one in self.heard if one.heard),
         )
 
@@ -140,6 +194,15 @@ class Reading:
             why = item.left_out if inside and item is not None and not used else ""
             said.append(SaidWord(span=token.span, used=used, left_out=why))
         return said
+
+
+def _is_flagged(one: RedFlag, flags: Sequence[RedFlag], animals: Sequence[ReadAnimal]) -> bool:
+    """Whether the same sign of the same animal is told already; of one unknown now, of any."""
+    known = {animal.name for animal in animals}
+    return any(
+        other.finding == one.finding and (other.animal == one.animal or one.animal not in known)
+        for other in flags
+    )
 
 
 class _Steps:
@@ -236,6 +299,7 @@ def _care(given: Given) -> SaidCare:
         value=given.value,
         unit=given.unit,
         spans=_spans(given.items),
+        why_unsure=given.unsure,
     )
 
 

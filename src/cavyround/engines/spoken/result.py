@@ -39,7 +39,7 @@ class SaidFinding:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SaidCare:
-    """A care item: done, partly, not done or planned."""
+    """A care item: done, partly, not done or planned; ``why_unsure`` as of a finding."""
 
     care: str
     side: Side = Side.NOT_SAID
@@ -48,6 +48,12 @@ class SaidCare:
     value: Decimal | None = None
     unit: str | None = None
     spans: Spans = ()
+    why_unsure: str = ""
+
+    @property
+    def sure(self) -> bool:
+        """Whether the words left no doubt about what was meant."""
+        return not self.why_unsure
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -47,6 +47,7 @@ class Given:
     unit: str | None = None
     step: str = ""
     sentence: int = -1
+    unsure: str = ""
 
 
 @dataclass(slots=True)

@@ -98,29 +98,17 @@ def read_told(
     unread: list[str] = []
     for key, text in findings.items():
         region = PLACES_OF_STEPS.get(key, key)
-        animal = read_region(region, text, book=book)
-        read = at_its_place(region, text, animal.findings, _items(text, book), book)
-        if region == "appetite" and (none := nothing_taken(text, read)) is not None:
-            read = (*read, none)
+        read, understood = _read_at(region, text, book)
         if key == "history":
             past += [(one, text) for one in read if not _is_over(one, text)]
             contacts |= {event: text for one, _ in past if (event := contact_in(one, text))}
             past = [(one, text) for one, text in past if not contact_in(one, text)]
             continue
         said += [(one, text) for one in read if not _is_told_with_side(one, read)]
-        if not read and not animal.blanket and len(text.split()) > FEW_WORDS:
+        if not understood:
             unread.append(text)
-    now = [one for one, _ in said]
-    said += [
-        (one, text)
-        for one, text in past
-        if not is_told_otherwise_now(one, _sentence_of(one, text), now)
-    ]
-    said += [
-        (one, also)
-        for one in read_region("", also, book=book).findings
-        if one.finding in ("discoloured", "bald_patch")
-    ]
+    said += _still_so(past, [one for one, _ in said])
+    said += _of_the_coat(also, book)
     everything = ". ".join((*findings.values(), duration))
     happened = {**contacts, **events_with_words(everything, book, sex=sex)}
     ago = {what: days_ago_in(words, book, today) for what, words in happened.items()}
@@ -132,6 +120,31 @@ def read_told(
         not_understood=tuple(unread),
         ago={what: days for what, days in ago.items() if days is not None},
     )
+
+
+def _read_at(region: str, text: str, book: Knowledge) -> tuple[tuple[SaidFinding, ...], bool]:
+    """What the rules read at a place, and whether they understood anything of it."""
+    animal = read_region(region, text, book=book)
+    read = at_its_place(region, text, animal.findings, _items(text, book), book)
+    if region == "appetite" and (none := nothing_taken(text, read)) is not None:
+        read = (*read, none)
+    return read, bool(read) or animal.blanket or len(text.split()) <= FEW_WORDS
+
+
+def _still_so(
+    past: Sequence[tuple[SaidFinding, str]], now: Sequence[SaidFinding]
+) -> list[tuple[SaidFinding, str]]:
+    """What the history tells and today does not tell otherwise."""
+    return [
+        (one, text)
+        for one, text in past
+        if not is_told_otherwise_now(one, _sentence_of(one, text), now)
+    ]
+
+
+def _of_the_coat(also: str, book: Knowledge) -> list[tuple[SaidFinding, str]]:
+    found = read_region("", also, book=book).findings
+    return [(one, also) for one in found if one.finding in ("discoloured", "bald_patch")]
 
 
 def _is_over(one: SaidFinding, text: str) -> bool:

@@ -44,11 +44,9 @@ class Weighing:
         )
         if not said:
             return False
-        more = _rest(items, at + 1)
-        if more is not None and LEAST_REST <= more[0] < GRAMS_PER_KG:
-            # "a kilo and fifty": grams.
-            grams = GRAMS_PER_KG + more[0]
-            self._weight([items[at], *more[1]], grams, "g", grams)
+        grams, used = grams_after_a_kilo(items, at)
+        if used:
+            self._weight([items[at], *used], grams, "g", grams)
         else:
             self._weight([items[at]], Decimal(1), "kg", GRAMS_PER_KG)
         return True
@@ -66,12 +64,12 @@ class Weighing:
             "oz": GRAMS_PER_OZ,
             "lb": GRAMS_PER_OZ * OZ_PER_LB,
         }[unit] * number.value
-        more = _rest(items, items.index(unit_item) + 1)
+        more = rest_of_weight(items, items.index(unit_item) + 1)
         if unit == "lb" and more is not None:
             rest, used = more
             if rest < OZ_PER_LB:
                 grams += GRAMS_PER_OZ * rest
-                value, unit = f"{_plain(number.value)}lb{_plain(rest)}oz", "lb_oz"
+                value, unit = f"{plain_number(number.value)}lb{plain_number(rest)}oz", "lb_oz"
                 parts += used
         elif unit == "kg" and more is not None and not number.decimal:
             rest, used = more
@@ -121,6 +119,8 @@ class Weighing:
         grams: Decimal,
         parts: list[Item],
     ) -> None:
+        if grams > MOST_GRAMS:
+            return
         sign = -1 if _change_word(items, at) == "lost" else 1
         signed = value * sign if isinstance(value, Decimal) else value
         for one in parts:
@@ -161,7 +161,16 @@ class Weighing:
             self.desk.sheet(name).skipped.pop("weight", None)
 
 
-def _rest(items: list[Item], at: int) -> tuple[Decimal, list[Item]] | None:
+def grams_after_a_kilo(items: list[Item], at: int) -> tuple[Decimal, list[Item]]:
+    """The grams of "a kilo and fifty" and the words of the fifty; none for a kilo alone."""
+    more = rest_of_weight(items, at + 1)
+    if more is not None and LEAST_REST <= more[0] < GRAMS_PER_KG:
+        return GRAMS_PER_KG + more[0], more[1]
+    return GRAMS_PER_KG, []
+
+
+def rest_of_weight(items: list[Item], at: int) -> tuple[Decimal, list[Item]] | None:
+    """The ounces or grams said after the pounds or kilos, and their words."""
     if at < len(items) and items[at].word in ("and", "exactly"):
         at += 1
     if at >= len(items) or items[at].number is None:
@@ -217,5 +226,6 @@ def _tenth(grams: Decimal) -> Decimal:
     return grams.quantize(TENTH)
 
 
-def _plain(number: Decimal) -> str:
+def plain_number(number: Decimal) -> str:
+    """A number without noughts at its end."""
     return f"{number.normalize():f}"

@@ -175,8 +175,8 @@ def _care(said: SaidCare, at: _Counter) -> Json:
         "what": "care",
         "touch": touch,
         "spans": _spans(said.spans, at),
-        "sure": True,
-        "why": "",
+        "sure": said.sure,
+        "why": said.why_unsure,
         "spots": [],
         "said": number,
         # A number without its unit is asked for, never guessed.

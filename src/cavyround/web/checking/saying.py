@@ -11,6 +11,7 @@ from django.views.decorators.http import require_POST
 from cavyround.advice.book import book
 from cavyround.engines.spoken import read_note
 from cavyround.facts.entries import MOST_SAID
+from cavyround.knowledge.trained import trained_weights
 from cavyround.record.models import Animal
 from cavyround.web.checking.naming import id_of
 from cavyround.web.checking.read_back import as_json
@@ -42,7 +43,7 @@ def said(request: HttpRequest) -> JsonResponse:
     if animal is None:
         return JsonResponse({"why": NOBODY}, status=404)
     names = _who_may_be_meant(animal, text)
-    note = read_note(text, book=book(), pen=names, checking=animal.name)
+    note = read_note(text, book=book(), pen=names, checking=animal.name, trained=trained_weights())
     return JsonResponse(as_json(note, text, book()))
 
 

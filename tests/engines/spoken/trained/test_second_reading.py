@@ -1,0 +1,261 @@
+"""What holds of the second reading whatever it has learned."""
+
+import random
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from cavyround.engines.spoken import ReadNote, Span, read_note, red_flags
+from cavyround.engines.spoken.trained import second_reading
+from cavyround.knowledge.book import Knowledge
+from cavyround.knowledge.loading import load_knowledge
+from cavyround.knowledge.trained import trained_weights
+from tests.engines.spoken.test_properties import ALARMS, nonsense
+
+BOOK = load_knowledge()
+TRAINED = trained_weights()
+WORDS = [
+    "left",
+    "right",
+    "eye",
+    "ear",
+    "nose",
+    "no",
+    "not",
+    "a",
+    "bit",
+    "of",
+    "scab",
+    "crusty",
+    "lump",
+    "clean",
+    "fine",
+    "weight",
+    "seven",
+    "eighty",
+    "biscuit",
+    "clover",
+    "she",
+    "he",
+    "his",
+    "nails",
+    "done",
+    "might",
+    "be",
+    "last",
+    "week",
+    "if",
+    "smells",
+    "belly",
+    "soft",
+    "and",
+    ",",
+    ".",
+]
+
+
+def read(text: str, checking: str = "") -> ReadNote:
+    return read_note(text, book=BOOK, checking=checking, trained=TRAINED)
+
+
+def spans_of(note: ReadNote) -> list[Span]:
+    spans = [span for animal in note.animals for one in animal.findings for span in one.spans]
+    spans += [span for animal in note.animals for one in animal.care for span in one.spans]
+    spans += [span for animal in note.animals for ask in animal.asks for span in ask.spans]
+    spans += [span for flag in note.red_flags for span in flag.spans]
+    return spans + [one.span for one in note.words]
+
+
+@settings(max_examples=60)
+@given(
+    st.one_of(st.text(max_size=200), st.lists(st.sampled_from(WORDS), max_size=60).map(" ".join))
+)
+def test_any_text_is_read_without_a_fault_and_every_place_is_in_it(text: str) -> None:
+    for checking in ("", "Fudge"):
+        note = read(text, checking)
+        assert all(0 <= one.start < one.end <= len(text) for one in spans_of(note))
+
+
+@settings(max_examples=40)
+@given(st.lists(st.sampled_from(WORDS), min_size=1, max_size=40).map(" ".join))
+def test_the_same_words_are_read_the_same_every_time(text: str) -> None:
+    assert read(text) == read(text)
+
+
+@settings(max_examples=60)
+@given(st.lists(st.sampled_from(WORDS), min_size=1, max_size=40).map(" ".join))
+def test_every_finding_points_to_words_and_those_are_shown_as_used(text: str) -> None:
+    note = read(text)
+    used = {word.span for word in note.words if word.used}
+    for animal in note.animals:
+        said = [one.spans for one in animal.findings] + [one.spans for one in animal.care]
+        assert all(said)
+        for span in (span for spans in said for span in spans):
+            assert any(span.start <= word.start and word.end <= span.end for word in used)
+
+
+@settings(max_examples=60)
+@given(st.lists(st.sampled_from(WORDS), min_size=1, max_size=40).map(" ".join))
+def test_a_unit_is_never_put_where_none_was_said(text: str) -> None:
+    """None of these words is a unit; a weight on the scales alone is read as grams."""
+    for animal in read(text).animals:
+        assert all(care.unit is None for care in animal.care)
+        assert all(one.unit in (None, "g") or one.finding != "weight" for one in animal.findings)
+
+
+@pytest.mark.parametrize(("alarm", "finding"), ALARMS)
+def test_no_alarm_of_the_rules_is_lost(book: Knowledge, alarm: str, finding: str) -> None:
+    for said in (alarm, f"Eyes clear. {alarm} Nails done.", alarm.lower().rstrip(".")):
+        ruled = {one.finding for one in red_flags(said, book=book, checking="Fudge")}
+        note = read(said, "Fudge")
+        assert finding in ruled <= {one.finding for one in note.red_flags}
+        # What the screen tells of stands in the list that is kept.
+        assert ruled <= {one.finding for animal in note.animals for one in animal.findings}
+
+
+def test_five_thousand_words_of_nonsense_give_nothing() -> None:
+    assert not any(one.findings or one.care for one in read(nonsense(5000)).animals)
+
+
+def test_a_text_too_long_for_it_is_read_by_the_rules(book: Knowledge) -> None:
+    text = "Left ear waxy. " * second_reading.MOST_WORDS
+    assert read(text) == read_note(text, book=book)
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "Das Meerschweinchen hat heute gut gefressen, Augen klar, Nase trocken, sehr munter.",
+        "El cuy come bien, los ojos están limpios, no tiene secreción, sin diarrhea, muy bien.",
+        "Le cochon d'Inde mange bien, les yeux sont clairs, pas d'écoulement, la peau est sèche.",
+        "豚鼠今天吃得很好。",
+        "🐹🐹😀 ❤️ 👀 👍🏽 🚫",
+    ],
+)
+def test_other_languages_give_no_finding(text: str) -> None:
+    assert all(not one.findings for one in read(text).animals)
+
+
+def test_what_names_nobody_is_said_of_the_animal_on_the_table() -> None:
+    note = read("left ear waxy, nose dry, six hundred and four", "Fudge")
+    assert [animal.name for animal in note.animals] == ["Fudge"]
+    assert {one.finding for one in note.animals[0].findings} == {"wax", "normal", "weight"}
+
+
+def test_a_recording_is_read_like_its_words() -> None:
+    recording = (
+        "WEBVTT\n\n00:00.000 --> 00:04.000\nLeft ear waxy, nose dry.\n\n"
+        "00:04.000 --> 00:06.000\nSix hundred and four.\n"
+    )
+    plain = "Left ear waxy, nose dry. Six hundred and four."
+    found = [
+        {(one.region, one.finding, one.value) for one in read(text, "Fudge").animals[0].findings}
+        for text in (recording, plain)
+    ]
+    assert found[0] == found[1]
+
+
+def test_filler_moves_the_places_and_nothing_else() -> None:
+    said = "Left ear waxy, nose dry."
+    plain = {(one.region, one.side, one.finding) for one in read(said, "Fudge").animals[0].findings}
+    for filler in ("Um. ", "Right then. ", "Okay. "):
+        note = read(filler + said, "Fudge")
+        assert {(one.region, one.side, one.finding) for one in note.animals[0].findings} == plain
+        waxy = next(one for one in note.animals[0].findings if one.finding == "wax")
+        assert any((filler + said)[s.start : s.end] == "waxy" for s in waxy.spans)
+
+
+def test_the_order_of_notes_in_a_row_changes_nothing() -> None:
+    """Nothing is kept from one text to the next."""
+    notes = ["Left eye weepy.", "Nose dry, no sneezing.", "Nails clipped, she was good."]
+    alone = [read(one) for one in notes]
+    chance = random.Random(5)  # noqa: S311 -- the same order every time
+    order = list(range(len(notes)))
+    chance.shuffle(order)
+    again = {at: read(notes[at]) for at in order}
+    assert [again[at] for at in range(len(notes))] == alone
+
+
+def test_a_name_of_two_words_is_the_same_animal_when_half_of_it_is_said() -> None:
+    note = read("This is Maple Syrup, nose dry. Maple isn't stiff, Maple's ears are clean.")
+    assert [animal.name for animal in note.animals] == ["Maple Syrup"]
+
+
+def test_a_name_inside_another_word_is_no_name() -> None:
+    note = read("rosette on the back is flaky, left ear waxy", "Rose")
+    assert [animal.name for animal in note.animals] == ["Rose"]
+
+
+def found(note: ReadNote, name: str) -> dict[str, str]:
+    """Each finding of an animal and how it stands."""
+    animal = note.of(name)
+    return {one.finding: one.status.value for one in (animal.findings if animal else ())}
+
+
+@pytest.mark.parametrize(
+    ("text", "finding"),
+    [
+        ("Biscuit and Clover: no droppings since last night.", "none_passed"),
+        ("Biscuit: diarrhoea, watery. Clover: diarrhoea, watery.", "diarrhoea"),
+    ],
+)
+def test_an_emergency_of_each_of_two_animals_is_told_of_each(text: str, finding: str) -> None:
+    pen = ["Biscuit", "Clover"]
+    ruled = read_note(text, book=BOOK, pen=pen, checking="Biscuit")
+    note = read_note(text, book=BOOK, pen=pen, checking="Biscuit", trained=TRAINED)
+    of_rules = {(flag.animal, flag.finding) for flag in ruled.red_flags}
+    assert {name for name, said in of_rules if said == finding} == set(pen)
+    assert of_rules <= {(flag.animal, flag.finding) for flag in note.red_flags}
+    assert all(found(note, name).get(finding) != "absent" for name in pen)
+    assert all(finding in found(note, name) for name in pen)
+
+
+@pytest.mark.parametrize(
+    ("text", "finding"),
+    [
+        ("No diarrhoea. Oh, actually there is diarrhoea.", "diarrhoea"),
+        ("No blood in the urine this morning. Now there is blood in the urine.", "blood"),
+        ("Left eye not bulging. Right, look again, the left eye might be bulging.", "bulging"),
+    ],
+)
+def test_a_denial_that_is_taken_back_does_not_stay(text: str, finding: str) -> None:
+    assert found(read(text, "Fudge"), "Fudge")[finding] != "absent"
+
+
+def test_two_medicines_are_two_doses() -> None:
+    note = read("Gave him 0.2 ml of meloxicam. He also had 0.4 ml of enrofloxacin.", "Fudge")
+    [fudge] = note.animals
+    given = {(one.product, str(one.value)) for one in fudge.care if one.care == "medicine_dose"}
+    assert given == {("meloxicam", "0.2"), ("enrofloxacin", "0.4")}
+
+
+@pytest.mark.parametrize(
+    ("name", "mate", "text"),
+    [
+        ("Honey", "Clover", "Coat the colour of honey, left ear waxy. Clover is next."),
+        ("Rose", "Rose-Marie", "Left ear waxy. Rose-Marie is next."),
+        ("Mr. T.", "Clover", "Left ear waxy. Clover is next."),
+    ],
+)
+def test_the_animal_on_the_table_keeps_what_is_said_before_its_mate_is_named(
+    name: str, mate: str, text: str
+) -> None:
+    note = read_note(text, book=BOOK, pen=[name, mate], checking=name, trained=TRAINED)
+    assert "wax" in found(note, name)
+    assert "wax" not in found(note, mate)
+
+
+def test_a_number_beyond_measure_is_no_fault(book: Knowledge) -> None:
+    text = f"lost 1{'0' * 40} grams"
+    assert not any(one.findings for one in read(text, "Fudge").animals)
+    assert not any(one.findings for one in read_note(text, book=book).animals)
+
+
+def test_a_score_beyond_its_scale_is_none() -> None:
+    assert "body_condition" not in found(read("Body condition 8.", "Fudge"), "Fudge")
+
+
+def test_words_of_many_pieces_are_left_to_the_rules(book: Knowledge) -> None:
+    text = "xqzvbkjwpyq " * 3000
+    assert read(text) == read_note(text, book=book)
