@@ -46,6 +46,9 @@ def weight_at(items: Sequence[Item], at: int) -> Amount | None:
     assert number is not None  # noqa: S101 -- looked at just above
     unit_item, unit = unit_of(items, at)
     if unit_item is None or unit not in GRAMS:
+        if number.decimal:
+            # "one point one": of what nobody said.
+            return None
         return _amount(number.value, "g", number.value, (items[at],))
     grams = GRAMS[unit] * number.value
     used = [items[at], unit_item]
