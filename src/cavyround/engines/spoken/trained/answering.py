@@ -80,7 +80,8 @@ class Answering:
             return
         for region in self._regions(at):
             filed = self._filed(at, item, region, code)
-            if filed is None:
+            if filed is None or (code == "weight" and filed.status is Status.ABSENT):
+                # A weight that was denied is none, and wipes no other.
                 return
             if not filed.unsure and chance < SURE_FROM:
                 filed.unsure = LOOK_AGAIN
