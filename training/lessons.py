@@ -16,7 +16,7 @@ Each = TypeVar("Each")
 # Pieces of a text, begin and end included; what is longer is cut off while teaching.
 LONGEST = 500
 # Pieces in a batch, those that only fill up included.
-ROOM = 900
+ROOM = 1400
 # Texts of like length are put together, out of so many at a time.
 SORTED_AT_ONCE = 256
 

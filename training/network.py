@@ -102,9 +102,12 @@ class Encoder(nn.Module):
         states = self.w(pieces) + self.p(torch.arange(places)[None])
         states = states + self.h(hints.view(count * places, -1)).view(count, places, WIDTH)
         states = self.d(self.n(states))
-        for layer in self.l:
-            states = layer(states, there[:, None, None, :])
-        return states
+        # Numbers of half the bits, while it is taught: half again as fast on a processor that has
+        # them, and the sums are kept in full.
+        with torch.autocast("cpu", torch.bfloat16, enabled=self.training):
+            for layer in self.l:
+                states = layer(states, there[:, None, None, :])
+        return states.float()
 
 
 def _copy(part: nn.Module, kept: dict[str, Tensor], name: str) -> None:

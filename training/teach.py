@@ -8,6 +8,8 @@ import argparse
 import random
 import time
 from collections.abc import Sequence
+from concurrent.futures import Future, ProcessPoolExecutor
+from multiprocessing import get_context
 from pathlib import Path
 
 import torch
@@ -16,7 +18,7 @@ from torch import nn
 from training.base import pieces_kept, pieces_known
 from training.figures import print_figures
 from training.labelled import Labelled, labelled, unaided
-from training.learned_codes import codes_of
+from training.learned_codes import LearnedCodes, codes_of
 from training.lessons import Lesson, batches_of, lesson_of
 from training.losses import loss_of
 from training.marked import examples_in
@@ -44,31 +46,38 @@ class Teaching:
         self.variations = variations
         self.epochs = epochs
         self.first = first
-        self._known = pieces_known()
         self._chance = random.Random(1)
-        self._begun = self._lessons(0)
+        self._begun = lessons_in(variations, first, network.learned)
         self._steps = epochs * len(batches_of(self._begun, random.Random(0)))
         self._done = 0
         self._optimizer = torch.optim.AdamW(
-            _by_rate(network, rate), weight_decay=DECAY, betas=BETAS
+            _by_rate(network, rate), weight_decay=DECAY, betas=BETAS, fused=True
         )
         self._rates = [group["lr"] for group in self._optimizer.param_groups]
 
     def run(self, to: Path) -> None:
         """Teach all epochs; after each the network is kept, and it is said how it went."""
-        for epoch in range(self.epochs):
-            begun = time.monotonic()
-            batches = batches_of(self._lessons(epoch) if epoch else self._begun, self._chance)
-            self.network.train()
-            loss = sum(self._step(batch) for batch in batches) / len(batches)
-            keep(self.network, to)
-            took = time.monotonic() - begun
-            print(f"epoch {epoch} loss {loss:.3f} batches {len(batches)} {took:.0f}s", flush=True)
+        # The next epoch's texts are read by the rules while this one's are taught.
+        with ProcessPoolExecutor(1, mp_context=get_context("forkserver")) as ahead:
+            lessons = self._begun
+            for epoch in range(self.epochs):
+                begun = time.monotonic()
+                last = epoch + 1 == self.epochs
+                coming = None if last else self._coming(ahead, epoch + 1)
+                loss = self._epoch(lessons)
+                keep(self.network, to)
+                took = time.monotonic() - begun
+                print(f"epoch {epoch} loss {loss:.3f} {took:.0f}s", flush=True)
+                lessons = coming.result() if coming else []
 
-    def _lessons(self, epoch: int) -> list[Lesson]:
-        learned = self.network.learned
-        labels = labels_of(self.variations, self.first + epoch)
-        return [lesson_of(each, learned, self._known) for each in labels]
+    def _coming(self, ahead: ProcessPoolExecutor, epoch: int) -> "Future[list[Lesson]]":
+        return ahead.submit(lessons_in, self.variations, self.first + epoch, self.network.learned)
+
+    def _epoch(self, lessons: list[Lesson]) -> float:
+        """Teach all once, and say how far the answers were off."""
+        batches = batches_of(lessons, self._chance)
+        self.network.train()
+        return sum(self._step(batch) for batch in batches) / len(batches)
 
     def _step(self, batch: Sequence[Lesson]) -> float:
         share = min(1, (self._done + 1) / WARMING_UP)
@@ -100,6 +109,12 @@ def labels_of(variations: Variations, epoch: int) -> list[Labelled]:
         for one in variations.of(epoch)
         for labels in [labelled(one.example, one.pen)]
     ]
+
+
+def lessons_in(variations: Variations, epoch: int, learned: LearnedCodes) -> list[Lesson]:
+    """The texts of an epoch as numbers."""
+    known = pieces_known()
+    return [lesson_of(each, learned, known) for each in labels_of(variations, epoch)]
 
 
 def network_for(labels: Sequence[Labelled], before: Path | None) -> Network:

@@ -54,7 +54,7 @@ def test_an_answer_to_a_question_is_kept_and_the_advice_made_anew(
     first = page.url
     asked.first.locator("button").first.tap()
     page.wait_for_url(lambda url: "/advice/" in url and url != first)
-    assert page.locator(".question h3", has_text=words).count() == 0
+    expect(page.locator(".question h3", has_text=words)).to_have_count(0)
     kept = house.entries(animal)[-1]
     assert kept["kind"] == "answer"
     advice = house.rows("SELECT id FROM record_advicegiven WHERE animal_id = ?", [bare(animal)])

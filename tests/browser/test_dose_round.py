@@ -92,8 +92,9 @@ def test_vomiting_is_never_offered(arrive: Visiting, dose_house: House, ward: Wa
     doses = begun(arrive, dose_house)
     doses.enter(doses.of(ward["pain"]))
     doses.touch("drawn-up")
-    offered = doses.page.locator(".outcomes button").all_inner_texts()
-    assert offered == ["Refused", "Spat out", "Partly taken", "Not given"]
+    # waited for: the outcomes are drawn after the touch, not with it
+    offered = doses.page.locator(".outcomes button")
+    expect(offered).to_have_text(["Refused", "Spat out", "Partly taken", "Not given"])
 
 
 def test_undo_takes_the_last_entry_back_with_one_touch(
@@ -279,6 +280,7 @@ def test_main_targets_are_large_enough_for_a_gloved_thumb(
     doses = begun(arrive, dose_house)
     doses.enter(doses.of(ward["pain"]))
     doses.touch("drawn-up")
+    expect(doses.page.locator(".outcomes button").first).to_be_visible()
     for target in [doses.key("given"), *doses.page.locator(".outcomes button").all()]:
         box = target.bounding_box()
         assert box is not None

@@ -187,7 +187,7 @@ def test_digits_on_the_pad_are_typed_as_fast_as_a_thumb_can(table: Table, house:
     places = [middle(table.key(f"pad-{sign}")) for sign in "998"]
     for place in places:
         tap(table.page, *place)
-    assert table.page.locator("#weight-grams").input_value() == "998"
+    expect(table.page.locator("#weight-grams")).to_have_value("998")
 
 
 def test_a_key_that_is_held_down_touches_once(desk: Visit, house: House) -> None:

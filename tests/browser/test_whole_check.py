@@ -26,7 +26,7 @@ def test_a_carer_checks_a_whole_animal_from_todays_list_by_thumb_alone(
             table.weigh(grams)
         else:
             table.main()
-    assert page.get_by_text("not checked", exact=True).count() == 0
+    expect(page.get_by_text("not checked", exact=True)).to_have_count(0)
     table.finish()
     assert len(table.touched) == holds - 1 + 2 + 1 <= 8
     expect(page.get_by_role("heading", level=1)).to_have_text(animal["name"])
@@ -70,7 +70,7 @@ def test_two_findings_are_kept_with_place_and_side_and_stand_on_the_advice(
     assert told == {("eye", "discharge", "R"), ("skin", "flaky", "N")}
     advice = phone.page.locator("article.advice")
     expect(advice).to_contain_text(re.compile("eye", re.IGNORECASE))
-    assert phone.page.locator(".level .urgency").count() == 1
+    expect(phone.page.locator(".level .urgency")).to_have_count(1)
 
 
 def test_undo_takes_back_the_last_touch_and_nothing_else(phone: Visit, house: House) -> None:
@@ -85,7 +85,7 @@ def test_undo_takes_back_the_last_touch_and_nothing_else(phone: Visit, house: Ho
         phone.page.locator('[data-key^="step-"][data-state="not-checked"]').first
     ).to_be_visible()
     assert table.hold == second
-    assert phone.page.locator('[data-key^="step-"][data-state="normal"]').count() == 0
+    expect(phone.page.locator('[data-key^="step-"][data-state="normal"]')).to_have_count(0)
     table.touch("undo")
     expect(table.key(f"to-{first}")).to_have_attribute("data-done", "no")
     table.all_sent()
@@ -150,7 +150,7 @@ def test_an_emergency_sign_speaks_at_once_with_no_connection(phone: Visit, house
     alarm = phone.page.get_by_role("alert")
     expect(alarm).to_contain_text("ring the vet now")
     expect(alarm.locator("h2")).to_be_focused()
-    assert phone.page.get_by_role("heading", name="While you ring").is_visible()
+    expect(phone.page.get_by_role("heading", name="While you ring")).to_be_visible()
     table.touch("alarm-on")
     expect(phone.page.locator(".alarm-strip")).to_be_visible()
     assert table.unsent > 0

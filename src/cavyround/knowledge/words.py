@@ -131,6 +131,26 @@ class NameWords(Strict):
     helper_after: Phrases
 
 
+class DescribedWords(Strict):
+    """What tells of an animal without a name.
+
+    ``small`` says nothing of how it looks; ``looks``: colours and the like; ``young``: a pup;
+    ``grown``: no pup; ``mother``: the sow of the litter; ``litter``: tells that there are pups;
+    ``many``: several at once; ``numbered``: a number follows; ``counts`` and ``ordinals``: numbers.
+    """
+
+    small: Phrases
+    looks: Phrases
+    young: Phrases
+    grown: Phrases
+    mother: Phrases
+    litter: Phrases
+    many: Phrases
+    numbered: Phrases
+    counts: Mapping[str, int]
+    ordinals: Mapping[str, int]
+
+
 class Words(Strict):
     """All of it.
 
@@ -153,5 +173,6 @@ class Words(Strict):
     numbers: NumberWords
     events: tuple[EventWords, ...]
     names: NameWords
+    described: DescribedWords
     plain: Phrases = ()
     sources: Mapping[str, str]

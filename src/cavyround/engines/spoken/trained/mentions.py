@@ -1,13 +1,14 @@
 """Where an animal that is checked is named, and which mentions are of the same one."""
 
-import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
 from cavyround.engines.spoken.items import Item
 from cavyround.engines.spoken.tokens import Token
 from cavyround.engines.spoken.trained.hints import Hints
+from cavyround.engines.spoken.trained.naming import Naming
 from cavyround.engines.spoken.trained.words_answered import Answers
+from cavyround.knowledge.words import DescribedWords
 
 OUTSIDE, BEGINS, GOES_ON = range(3)
 NAMED_FROM = 0.5
@@ -46,9 +47,13 @@ def called(
     items: Sequence[Item],
     pen: Sequence[str],
     answers: Answers,
+    told_by: DescribedWords,
     lead: Lead | None = None,
 ) -> Called:
-    """Who is named, by the network and, for the names of the pen, by the rules as well."""
+    """Who is named, by the network and, for the names of the pen, by the rules as well.
+
+    ``told_by``: the words that describe who has no name.
+    """
     by_rules = [(hints.words_in(one.span), one.name) for one in items if one.name]
     spans = _spans(tokens, answers)
     if pen:
@@ -59,13 +64,14 @@ def called(
         names.append(lead.name)
         mentions.append(Mention(0, lead.words, 0))
         spans = [(begin, end) for begin, end in spans if begin >= lead.words]
-    for begin, end in spans:
+    naming = Naming(tokens, pen, names, told_by)
+    for at, (begin, end) in enumerate(spans):
         ruled = (
             name
             for words, name in by_rules
             if begin < words.stop and end > words.start and _is_whole(words, begin, end, pen, name)
         )
-        name = _name_of(tokens[begin:end], next(ruled, ""), pen, names)
+        name = naming.name_of(begin, end, next(ruled, ""), spans[at + 1 : at + 2])
         if name not in names:
             names.append(name)
         mentions.append(Mention(begin, end, names.index(name)))
@@ -103,26 +109,3 @@ def _with_those_of_the_pen(
         if words and taken.isdisjoint(words) and outside[words.start] < SURELY_NONE
     ]
     return sorted(spans + more)
-
-
-def _name_of(said: Sequence[Token], ruled: str, pen: Sequence[str], names: Sequence[str]) -> str:
-    """The name as the pen has it, as it was said before, or as it is said here."""
-    if pen and ruled:
-        return ruled
-    known = _known_as(said, (*pen, *names)) or ruled
-    return known or " ".join(_as_said(token) for token in said)
-
-
-def _known_as(words: Sequence[Token], known: Sequence[str]) -> str:
-    """The name of those known that these words are, or are a part of; empty for none."""
-    said = {token.word for token in words}
-    for name in known:
-        parts = set(re.findall(r"\w+", name.lower()))
-        if parts and (parts <= said or said <= parts):
-            return name
-    return ""
-
-
-def _as_said(token: Token) -> str:
-    """The word with its capital, without what hangs on it: "Biscuit" of "Biscuit's"."""
-    return token.word.capitalize() if token.capital else token.word

@@ -64,6 +64,7 @@ def second_reading(
         reading.items,
         pen,
         answers,
+        book.words.described,
         Lead(checking, first) if reading.lead else None,
     )
     item_of = _item_of_words(hints, reading)

@@ -1,0 +1,107 @@
+"""What an animal is called by the words that name it."""
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+from cavyround.engines.spoken.tokens import Token
+from cavyround.engines.spoken.trained.described import Described
+from cavyround.knowledge.words import DescribedWords
+
+# "Mum's Hazel", "mum is called Hazel": so near her name stands.
+NAME_FOLLOWS = 3
+# A word of fewer letters does not end in an "s" that hangs on a name.
+SHORTEST_OWNER = 4
+
+
+@dataclass
+class Naming:
+    """The names of one text, in the order of naming.
+
+    ``pen``: the names of the pen; ``names``: those named so far, kept by the caller.
+    """
+
+    tokens: Sequence[Token]
+    pen: Sequence[str]
+    names: Sequence[str]
+    words: DescribedWords
+    _described: Described = field(init=False)
+    _cased: bool = field(init=False)
+    _said: frozenset[str] = field(init=False)
+
+    def __post_init__(self) -> None:
+        """Look once over the text for what tells how to read its names."""
+        self._said = frozenset(token.word for token in self.tokens)
+        self._cased = any(token.capital and token.word != "i" for token in self.tokens)
+        self._described = Described(self.words, litter=self._is_of_a_litter, cased=self._cased)
+
+    @property
+    def _is_of_a_litter(self) -> bool:
+        return not self._said.isdisjoint(self.words.litter)
+
+    def name_of(
+        self, begin: int, end: int, ruled: str, following: Sequence[tuple[int, int]] = ()
+    ) -> str:
+        """The name as the pen has it, as it was said before, or as it is said here.
+
+        Args:
+            begin: the first word that names it.
+            end: the first after.
+            ruled: its name as the rules have it; empty where they have none.
+            following: where the next animal is named, if one is.
+        """
+        if self.pen and ruled:
+            return ruled
+        said = self.tokens[begin:end]
+        if self._is_mother(said):
+            return self._mother(end, following) or _as_said(said)
+        known = self._known_as(said)
+        if known or ruled:
+            return known or ruled
+        return self._described.name_of(said) or self._without_owner(said)
+
+    def _is_mother(self, said: Sequence[Token]) -> bool:
+        words = {token.word for token in said} - set(self.words.small)
+        return self._is_of_a_litter and bool(words) and words <= set(self.words.mother)
+
+    def _mother(self, end: int, following: Sequence[tuple[int, int]]) -> str:
+        """The sow of the litter: who was named first, or is named right after."""
+        own = [name for name in self.names if not name.startswith(("pup ", "group", "unnamed"))]
+        if own:
+            return own[0]
+        for begins, ends in following:
+            if begins - end < NAME_FOLLOWS and self.tokens[begins].capital == self._cased:
+                return _as_said(self.tokens[begins:ends])
+        return ""
+
+    def _known_as(self, said: Sequence[Token]) -> str:
+        """The name of those known that these words are, or are a part of; empty for none."""
+        words = {token.word for token in said}
+        if not self._cased:
+            words |= {self._owner(token.word) for token in said}
+        for name in (*self.pen, *self.names):
+            parts = set(re.findall(r"\w+", name.lower()))
+            if parts and (parts <= words or {token.word for token in said} <= parts):
+                return name
+        return ""
+
+    def _without_owner(self, said: Sequence[Token]) -> str:
+        """ "ottos ears" without an apostrophe is said of Otto, where "otto" is said as well."""
+        last = said[-1].word
+        owner = self._owner(last)
+        if self._cased or owner == last or owner not in self._said:
+            return _as_said(said)
+        return " ".join([*(_word(token) for token in said[:-1]), owner])
+
+    def _owner(self, word: str) -> str:
+        bare = len(word) < SHORTEST_OWNER or word.endswith("ss")
+        return word if bare else word.removesuffix("s")
+
+
+def _as_said(said: Sequence[Token]) -> str:
+    return " ".join(_word(token) for token in said)
+
+
+def _word(token: Token) -> str:
+    """The word with its capital, without what hangs on it: "Biscuit" of "Biscuit's"."""
+    return token.word.capitalize() if token.capital else token.word
