@@ -12,14 +12,18 @@ CLOCK = frozenset({"at", "past", "about", "oclock", "half", "quarter"})
 
 
 def amount_beside(
-    clause: Clause, its_items: list[Item]
+    clause: Clause, its_items: list[Item], *, anew: bool = False
 ) -> tuple[Decimal | None, str | None, list[Item]]:
-    """The number nearest to the care, and its unit if one was said."""
+    """The number nearest to the care, and its unit if one was said.
+
+    ``anew``: a number that was read as something else before may be the one.
+    """
     items = clause.items
     home = items.index(its_items[-1]) if its_items[-1] in items else 0
     best: tuple[int, int] | None = None
     for at, item in enumerate(items):
-        if item.number is None or item.used or item.left_out or _is_clock(items, at):
+        taken = not anew and (item.used or bool(item.left_out))
+        if item.number is None or taken or _is_clock(items, at):
             continue
         if best is None or abs(at - home) < best[0]:
             best = (abs(at - home), at)

@@ -14,6 +14,17 @@ PARTS: dict[tuple[str, ...], Decimal] = {
     ("and", "a", "quarter"): QUARTER,
     ("and", "three", "quarters"): 3 * QUARTER,
 }
+# "half a mil", "a quarter mil", "three quarters of a kilo": only before a unit.
+FRACTIONS: dict[tuple[str, ...], Decimal] = {
+    ("half",): HALF,
+    ("a", "half"): HALF,
+    ("quarter",): QUARTER,
+    ("a", "quarter"): QUARTER,
+    ("one", "quarter"): QUARTER,
+    ("three", "quarter"): 3 * QUARTER,
+    ("three", "quarters"): 3 * QUARTER,
+}
+FRACTION_OF = ("ml", "kg", "lb")
 HUNDRED, THOUSAND = 100, 1000
 MOST_DIGITS = 4
 DIGITS = re.compile(r"\d+(?:\.\d+)?")
@@ -96,17 +107,27 @@ def number_at(tokens: tuple[Token, ...], at: int, words: NumberWords) -> SpokenN
         return _figures(reader, at)
     if word == "point":
         return _after_point(reader, 0, at, at)
-    if (
-        word == "half"
-        and reader.word(at + 1) in ("a", "an")
-        and reader.word(at + 2) in (*words.units["ml"], *words.units["kg"], *words.units["lb"])
-    ):
-        return SpokenNumber(HALF, at, at + 2, decimal=True)
+    fraction = _fraction(reader, at)
+    if fraction is not None:
+        return fraction
     if word == "half" and reader.word(at + 1) not in ("a", "an"):
         return None
     if word == "half":
         return SpokenNumber(HALF, at, at + 1, plain_word=True, decimal=True)
     return _run(reader, at)
+
+
+def _fraction(reader: _Reader, at: int) -> SpokenNumber | None:
+    units = {unit for code in FRACTION_OF for unit in reader.words.units[code]}
+    for said, value in FRACTIONS.items():
+        end = at + len(said)
+        if tuple(reader.word(place) for place in range(at, end)) != said:
+            continue
+        end += reader.word(end) == "of"
+        end += reader.word(end) in ("a", "an")
+        if reader.word(end) in units:
+            return SpokenNumber(value, at, end, decimal=True)
+    return None
 
 
 def _figures(reader: _Reader, at: int) -> SpokenNumber | None:

@@ -259,3 +259,42 @@ def test_a_score_beyond_its_scale_is_none() -> None:
 def test_words_of_many_pieces_are_left_to_the_rules(book: Knowledge) -> None:
     text = "xqzvbkjwpyq " * 3000
     assert read(text) == read_note(text, book=book)
+
+
+@pytest.mark.parametrize(
+    ("text", "given"),
+    [
+        (
+            "Biscuit and Clover both had meloxicam, Biscuit 0.2 ml and Clover 0.3 ml.",
+            {"Biscuit": ("meloxicam", "0.2", "ml"), "Clover": ("meloxicam", "0.3", "ml")},
+        ),
+        (
+            "Pip had 0.2 ml of meloxicam and Dot 0.3.",
+            {"Pip": ("meloxicam", "0.2", "ml"), "Dot": ("meloxicam", "0.3", None)},
+        ),
+        (
+            "They both had the antibiotic, Agate a quarter mil, Flint point three.",
+            {"Agate": ("", "0.25", "ml"), "Flint": ("", "0.3", None)},
+        ),
+        (
+            "Gave Pip and Dot their vitamin C, half a mil each.",
+            {"Pip": ("", "0.5", "ml"), "Dot": ("", "0.5", "ml")},
+        ),
+    ],
+)
+def test_each_animal_has_the_amount_told_with_its_name(
+    text: str, given: dict[str, tuple[str, str, str | None]], book: Knowledge
+) -> None:
+    note = read_note(text, book=book, trained=trained_weights())
+    read = {
+        one.name: [
+            (care.product, str(care.value), care.unit)
+            for care in one.care
+            if care.value is not None
+        ]
+        for one in note.animals
+    }
+    assert read == {name: [one] for name, one in given.items()}
+    # A dose without a unit stays without one and is asked for, of that animal alone.
+    asked = {one.name for one in note.animals if any(ask.kind == "dose_unit" for ask in one.asks)}
+    assert asked == {name for name, one in given.items() if one[2] is None}

@@ -24,7 +24,7 @@ def amount_of_care(
             if other.care == given.care and any(one is item for one in other.items):
                 given.product, given.value, given.unit = other.product, other.value, other.unit
                 given.items += [one for one in other.items if one not in given.items]
-                return _ask(given)
+                return question_of_unit(given)
     sentence = _sentence(where, items)
     product = next((one.of("product")[0].code for one in sentence if one.has("product")), "")
     if given.care in DOSED:
@@ -32,10 +32,11 @@ def amount_of_care(
         clause = Clause([one for one in sentence if not one.is_break], 0, opens=False)
         given.value, given.unit, used = amount_beside(clause, [item])
         given.items += [one for one in used if one not in given.items]
-    return _ask(given)
+    return question_of_unit(given)
 
 
-def _ask(given: Given) -> AskFor | None:
+def question_of_unit(given: Given) -> AskFor | None:
+    """What is asked of a dose that was said without its unit."""
     if given.care not in DOSED or given.value is None or given.unit is not None:
         return None
     words = f"{given.value} of what? Milligrams or millilitres?"

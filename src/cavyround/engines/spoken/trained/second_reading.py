@@ -8,6 +8,7 @@ from cavyround.engines.spoken.result import ReadNote, RedFlag
 from cavyround.engines.spoken.sheets import UNNAMED, Sheet
 from cavyround.engines.spoken.tokens import Token
 from cavyround.engines.spoken.trained.answering import Answering
+from cavyround.engines.spoken.trained.dose_lists import tell_amounts_apart
 from cavyround.engines.spoken.trained.hints import Hints, ReadByRules
 from cavyround.engines.spoken.trained.mentions import Lead, called
 from cavyround.engines.spoken.trained.owners import Owners
@@ -79,6 +80,7 @@ def second_reading(
         nobody=checking or (named.names[0] if len(named.names) == 1 else UNNAMED),
     )
     sheets = answering.write()
+    tell_amounts_apart(sheets, named, reading.items, item_of)
     _keep_alarms(sheets, ruled, note.red_flags, nobody=answering.nobody)
     sheets = _with_something_said(sheets, named.names)
     _mark_words(reading.items, sheets, item_of, answers)
