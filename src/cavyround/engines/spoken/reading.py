@@ -9,13 +9,13 @@ from cavyround.engines.spoken.care_lists import JobLists
 from cavyround.engines.spoken.care_telling import telling_of
 from cavyround.engines.spoken.caring import Caring
 from cavyround.engines.spoken.clauses import Clause, clauses_of
-from cavyround.engines.spoken.coverage import note_skips, steps_of
+from cavyround.engines.spoken.coverage import note_skips
 from cavyround.engines.spoken.describing import mark_kinds
 from cavyround.engines.spoken.doses import amount_of_last
 from cavyround.engines.spoken.filing import Filing
 from cavyround.engines.spoken.framing import frame
 from cavyround.engines.spoken.hearing import heard_right
-from cavyround.engines.spoken.items import Item, items_of
+from cavyround.engines.spoken.items import items_of
 from cavyround.engines.spoken.keeping import keep_places, place_of_care, recall_aside
 from cavyround.engines.spoken.lexicon import lexicon_of
 from cavyround.engines.spoken.lists_ahead import place_at_the_end
@@ -24,25 +24,22 @@ from cavyround.engines.spoken.name_finding import names_in
 from cavyround.engines.spoken.names import Names
 from cavyround.engines.spoken.near_words import brought_near
 from cavyround.engines.spoken.places import spots_of
+from cavyround.engines.spoken.read_animal import read_animal
 from cavyround.engines.spoken.recordings import words_of_recording
 from cavyround.engines.spoken.result import (
-    Ask,
     ReadAnimal,
     ReadNote,
     RedFlag,
-    SaidCare,
-    SaidFinding,
     SaidWord,
 )
 from cavyround.engines.spoken.scoping import scope
 from cavyround.engines.spoken.settling import Settling
-from cavyround.engines.spoken.sheets import UNNAMED, Desk, Filed, Given, Sheet
+from cavyround.engines.spoken.sheets import UNNAMED, Desk, Sheet
 from cavyround.engines.spoken.spots import Spot
-from cavyround.engines.spoken.tokens import Span, Token, tokens_of
+from cavyround.engines.spoken.tokens import Token, tokens_of
 from cavyround.engines.spoken.trained.lead import lead_of, without_lead
 from cavyround.engines.spoken.trained.second_reading import is_short_enough, second_reading
 from cavyround.engines.spoken.turning import Turning
-from cavyround.facts.observation import Side
 from cavyround.knowledge.book import Knowledge
 from cavyround.knowledge.trained import TrainedWeights
 
@@ -170,7 +167,7 @@ class Reading:
         return Settling(self.desk, self.clauses, self.checking).sheets()
 
     def _told(self, sheets: Sequence[Sheet], also: Sequence[RedFlag] = ()) -> ReadNote:
-        animals = tuple(_animal(sheet, self.book) for sheet in sheets)
+        animals = tuple(read_animal(sheet, self.book) for sheet in sheets)
         flags = list(flags_of(animals, self.book))
         flags += [one for one in also if not _is_flagged(one, flags, animals)]
         return ReadNote(
@@ -240,67 +237,6 @@ class _Steps:
         note_blankets(clause, spots, desk, filed=filed, names_only=self.turning.names_only)
         keep_places(clause, spots, desk, filed=bool(filed or care or skipped), weighed=weighed)
         self.turning.end()
-
-
-def _animal(sheet: Sheet, book: Knowledge) -> ReadAnimal:
-    asks = [Ask(kind=kind, words=words, spans=_spans(items)) for kind, words, items in sheet.asks]
-    findings = tuple(_finding(filed) for filed in sheet.findings)
-    asks += [
-        Ask(
-            kind="side",
-            words=f"Which side: {book.place_words(one.region, 'N')}?",
-            spans=one.spans,
-        )
-        for one in findings
-        if one.side is Side.NOT_SAID
-        and book.is_paired(one.region)
-        and one.status == "present"
-        and not book.is_benign(one.finding)
-        and one.region not in ("nails", "foot")
-    ]
-    return ReadAnimal(
-        name=sheet.name,
-        findings=findings,
-        care=tuple(_care(given) for given in sheet.care),
-        blanket=bool(sheet.blanket),
-        blanket_spans=_spans(sheet.blanket),
-        asks=tuple(asks),
-        **steps_of(sheet),
-    )
-
-
-def _spans(items: Sequence[Item]) -> tuple[Span, ...]:
-    return tuple(sorted({item.span for item in items}, key=lambda span: span.start))
-
-
-def _finding(filed: Filed) -> SaidFinding:
-    return SaidFinding(
-        region=filed.region,
-        finding=filed.finding,
-        side=filed.side,
-        status=filed.status,
-        grade=filed.grade,
-        kinds=frozenset(filed.kinds),
-        value=filed.value,
-        unit=filed.unit,
-        grams=filed.grams,
-        step=filed.step,
-        spans=_spans(filed.items),
-        why_unsure=filed.unsure,
-    )
-
-
-def _care(given: Given) -> SaidCare:
-    return SaidCare(
-        care=given.care,
-        side=given.side,
-        status=given.status,
-        product=given.product,
-        value=given.value,
-        unit=given.unit,
-        spans=_spans(given.items),
-        why_unsure=given.unsure,
-    )
 
 
 __all__ = ["UNNAMED", "Spot", "Token", "read_note", "red_flags"]
