@@ -80,12 +80,16 @@ class MisheardWords(Strict):
 
 
 class NumberWords(Strict):
-    """Numbers, units and what they are numbers of."""
+    """Numbers, units and what they are numbers of.
+
+    ``before_one``: after such a word "one" is an animal.
+    """
 
     ones: Mapping[str, int]
     teens: Mapping[str, int]
     tens: Mapping[str, int]
     units: Mapping[str, Phrases]
+    before_one: Phrases
     counts: Phrases
     objects: Phrases
     weight_words: Phrases

@@ -105,6 +105,8 @@ def number_at(tokens: tuple[Token, ...], at: int, words: NumberWords) -> SpokenN
         return None
     if tokens[at].kind == "number":
         return _figures(reader, at)
+    if word == "one" and at and reader.word(at - 1) in words.before_one:
+        return None
     if word == "point":
         return _after_point(reader, 0, at, at)
     fraction = _fraction(reader, at)

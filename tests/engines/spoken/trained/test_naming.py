@@ -64,6 +64,11 @@ def named(text: str, *said: str, book: Knowledge, pen: tuple[str, ...] = ()) -> 
         ("The other two are fine.", ("The other two",), ["group: the other two"]),
         ("Ginger is eating. Brown too.", ("Ginger", "Brown"), ["Ginger", "Brown"]),
         ("General Custer, he'll be Custer.", ("General Custer", "Custer"), ["General Custer"] * 2),
+        (
+            "Potato two pounds eight. Other Potato two pounds five. Other Potato is fine.",
+            ("Potato", "Other Potato", "Other Potato"),
+            ["Potato", "Other Potato", "Other Potato"],
+        ),
         ("spuds feet are good but spud reeks", ("spuds", "spud"), ["spud", "spud"]),
         ("whiskers has wax", ("whiskers",), ["whiskers"]),
     ],

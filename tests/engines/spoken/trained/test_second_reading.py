@@ -1,6 +1,7 @@
 """What holds of the second reading whatever it has learned."""
 
 import random
+from decimal import Decimal
 
 import pytest
 from hypothesis import given, settings
@@ -298,3 +299,20 @@ def test_each_animal_has_the_amount_told_with_its_name(
     # A dose without a unit stays without one and is asked for, of that animal alone.
     asked = {one.name for one in note.animals if any(ask.kind == "dose_unit" for ask in one.asks)}
     assert asked == {name for name, one in given.items() if one[2] is None}
+
+
+PUPS = "Two of Tilda's pups. Big one one hundred and seven, small one seventy eight and shivery."
+
+
+def test_an_alarm_that_belongs_to_another_is_not_told_of_both(book: Knowledge) -> None:
+    note = read_note(PUPS, book=book, trained=trained_weights())
+    shaking = [
+        one.name for one in note.animals if any(f.finding == "shaking" for f in one.findings)
+    ]
+    assert len(shaking) == 1
+
+
+def test_one_after_a_look_is_an_animal_and_no_number(book: Knowledge) -> None:
+    note = read_note(PUPS, book=book, trained=trained_weights())
+    weights = {f.grams for one in note.animals for f in one.findings if f.finding == "weight"}
+    assert weights == {Decimal(107), Decimal(78)}

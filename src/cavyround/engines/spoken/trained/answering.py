@@ -11,6 +11,7 @@ from cavyround.engines.spoken.trained.care_amounts import amount_of_care
 from cavyround.engines.spoken.trained.mentions import Called
 from cavyround.engines.spoken.trained.owners import Owners
 from cavyround.engines.spoken.trained.words_answered import Answers
+from cavyround.engines.spoken.weighing import LEAST_GRAMS
 from cavyround.facts.observation import Grade, Side, Status
 from cavyround.knowledge.book import Knowledge
 
@@ -171,6 +172,9 @@ class Answering:
             filed.grams = abs(filed.grams) * sign
             if not isinstance(filed.value, str) and filed.value is not None:
                 filed.value = abs(filed.value) * sign
+        if filed.finding == "weight":
+            # "Nine even": hundreds are meant, and nobody said so.
+            return filed.grams is not None and filed.grams >= LEAST_GRAMS
         return filed.finding not in WEIGHTS or filed.grams is not None
 
     def _care(self, at: int, care: str, chance: float) -> None:

@@ -77,6 +77,9 @@ class Naming:
     def _known_as(self, said: Sequence[Token]) -> str:
         """The name of those known that these words are, or are a part of; empty for none."""
         words = {token.word for token in said}
+        if "other" in words:
+            # "Other Potato" is not Potato.
+            return next((name for name in self.names if name == _as_said(said)), "")
         if not self._cased:
             words |= {self._owner(token.word) for token in said}
         for name in (*self.pen, *self.names):

@@ -5,7 +5,7 @@ from dataclasses import replace
 
 from cavyround.engines.spoken.items import Item
 from cavyround.engines.spoken.result import ReadNote, RedFlag
-from cavyround.engines.spoken.sheets import UNNAMED, Sheet
+from cavyround.engines.spoken.sheets import UNNAMED, Filed, Sheet
 from cavyround.engines.spoken.tokens import Token
 from cavyround.engines.spoken.trained.answering import Answering
 from cavyround.engines.spoken.trained.dose_lists import tell_amounts_apart
@@ -102,6 +102,8 @@ def _keep_alarms(
                 continue
             if filed.status is Status.ABSENT or _is_there(filed.finding, same or sheets):
                 continue
+            if _is_told_of_another(filed, sheets, ruled):
+                continue
             whose = next(iter(same), None) or _sheet_of(nobody, sheets)
             # What the network denied at that place is what the rules read as there.
             whose.findings = [
@@ -118,6 +120,23 @@ def _is_there(finding: str, sheets: Sequence[Sheet]) -> bool:
         for sheet in sheets
         for one in sheet.findings
     )
+
+
+def _is_told_of_another(filed: Filed, sheets: Sequence[Sheet], ruled: Sequence[Sheet]) -> bool:
+    """Whether the network gives the same words to an animal the rules did not give them to."""
+    return bool(_who_has(filed, sheets) - _who_has(filed, ruled))
+
+
+def _who_has(filed: Filed, sheets: Sequence[Sheet]) -> set[str]:
+    words = {id(item) for item in filed.items}
+    return {
+        sheet.name
+        for sheet in sheets
+        for one in sheet.findings
+        if one.finding == filed.finding
+        and one.status is not Status.ABSENT
+        and any(id(item) in words for item in one.items)
+    }
 
 
 def _sheet_of(name: str, sheets: list[Sheet]) -> Sheet:
