@@ -101,17 +101,19 @@ def coded(told: ToldCase, book: Knowledge) -> Coded:
 # A pup's droppings are little: only smaller than they were says something. Common practice, no
 # source; the age is the vocabulary's for a pup.
 PUP_MONTHS = 2
+# The round belly of a pup is full of milk; tight, hard or blown up it is not.
+FULL = re.compile(r"(belly |tummy |tum )?(nice and )?(round|full|fat|plump|rounded)", re.IGNORECASE)
 SMALLER = re.compile(r"\b(\w*er than|smaller|tinier|than (usual|before|normal))\b", re.IGNORECASE)
 
 
 def _is_of_a_pup(one: SaidFinding, text: str, told: ToldCase) -> bool:
     age = told.signalment.age_months
-    return (
-        (one.region, one.finding) == ("droppings", "small")
-        and age != "unknown"
-        and Decimal(age) < PUP_MONTHS
-        and SMALLER.search(text) is None
-    )
+    if age == "unknown" or Decimal(age) >= PUP_MONTHS:
+        return False
+    if (one.region, one.finding) == ("droppings", "small"):
+        return SMALLER.search(text) is None
+    said = " ".join(text[span.start : span.end] for span in one.spans)
+    return one.finding == "bloated" and FULL.fullmatch(said) is not None
 
 
 def _is_over_birth(read: Told) -> bool:

@@ -11,7 +11,10 @@ from cavyround.knowledge.words import Words
 M = TypeVar("M", bound=BaseModel)
 FOLDER = "words"
 # Sections that may stand in several files, one after the other.
-LISTS = frozenset({"signs", "places", "care", "misheard", "events"})
+LISTS = frozenset({"signs", "places", "care", "misheard", "events", "told_signs", "told_events"})
+
+# Cues that several files may name, each with its own words.
+TOLD_CUES = "told_cues"
 
 
 class Reads(Protocol):
@@ -36,10 +39,12 @@ def read_words(reader: Reads, files: Iterable[tuple[str, dict[str, Any]]]) -> Wo
         together["sources"][file] = source
         for section, entries in loaded.items():
             homes[section] = file
-            if section not in LISTS and section in together:
+            if section not in LISTS | {TOLD_CUES} and section in together:
                 reader.faults.append(f"{file}: {section}: stands in another file too")
             elif section in LISTS and not isinstance(entries, list):
                 reader.faults.append(f"{file}: {section}: must be a list")
+            elif section == TOLD_CUES and isinstance(entries, dict):
+                together[section] = _joined(together.get(section, {}), entries)
             elif section in LISTS:
                 entries_of.setdefault(section, []).extend(
                     f"{file}: {section}.{index}" for index in range(len(entries))
@@ -62,27 +67,37 @@ def read_words(reader: Reads, files: Iterable[tuple[str, dict[str, Any]]]) -> Wo
     return read
 
 
+def _joined(before: dict[str, Any], more: dict[str, Any]) -> dict[str, Any]:
+    return {
+        **before,
+        **{cue: [*before.get(cue, ()), *said] for cue, said in more.items()},
+    }
+
+
 def dangling_words(words: Words, vocabulary: Vocabulary) -> Iterator[str]:
     """Codes of the files of words that the vocabulary does not know."""
     regions = vocabulary.regions
+    signs = (*words.signs, *words.told_signs)
     known: tuple[tuple[str, Iterable[str], Iterable[str]], ...] = (
         ("region", (one.region for one in words.places), regions),
-        ("finding", (one.finding for one in words.signs), vocabulary.findings),
-        ("finding", (code for one in words.signs for code in one.also), vocabulary.findings),
-        ("region", (one.to for one in words.signs if one.to), regions),
-        ("region", (one.home for one in words.signs if one.home), regions),
+        ("finding", (one.finding for one in signs), vocabulary.findings),
+        ("finding", (code for one in signs for code in one.also), vocabulary.findings),
+        ("region", (one.to for one in signs if one.to), regions),
+        ("region", (one.home for one in signs if one.home), regions),
         ("region", (code for group in words.groups.values() for code in group), regions),
         ("region", (code for one in words.care for code in one.places), regions),
-        ("kind", (code for one in words.signs for code in one.kinds), vocabulary.kinds),
+        ("kind", (code for one in signs for code in one.kinds), vocabulary.kinds),
         ("kind", words.kinds, vocabulary.kinds),
         ("care", (one.care for one in words.care), vocabulary.care),
         ("event", (one.event for one in words.events), vocabulary.events),
+        ("event", (one.event for one in words.told_events), vocabulary.events),
+        ("cue", words.told_cues, words.cues),
         ("side", words.sides, vocabulary.sides),
     )
     for what, codes, all_known in known:
         for code in sorted(set(codes) - set(all_known)):
             yield f"words: unknown {what} {code!r}"
-    for sign in words.signs:
+    for sign in signs:
         for code in sign.at:
             if code.removeprefix("@") not in (words.groups if code[:1] == "@" else regions):
                 yield f"words: signs {sign.finding}: unknown region {code!r}"

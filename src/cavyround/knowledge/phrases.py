@@ -30,6 +30,13 @@ def few_ways(pattern: str) -> str:
     return pattern
 
 
+def few_ways_a_part(pattern: str) -> str:
+    """The pattern itself; ValueError where one of its brackets has more ways than can be held."""
+    for held in _brackets(pattern):
+        few_ways(held)
+    return pattern
+
+
 def _brackets(pattern: str) -> list[str]:
     """The outermost brackets of a pattern, with their signs."""
     found, depth, begin = [], 0, 0

@@ -6,9 +6,11 @@ from typing import Annotated, Literal
 from pydantic import AfterValidator
 
 from cavyround.knowledge.conditions import Strict, Text
-from cavyround.knowledge.phrases import few_ways
+from cavyround.knowledge.phrases import few_ways, few_ways_a_part
 
 Phrases = tuple[Annotated[Text, AfterValidator(few_ways)], ...]
+# Kept as their parts, so that only the ways of each part must be few.
+Families = tuple[Annotated[Text, AfterValidator(few_ways_a_part)], ...]
 
 
 class PlaceWords(Strict):
@@ -43,6 +45,12 @@ class SignWords(Strict):
     near: bool = False
     keeps: bool = False
     triage: bool = False
+
+
+class ToldSignWords(SignWords):
+    """Words for a finding in a told case; heard only at a place of ``at``."""
+
+    words: Families
 
 
 class CueWords(Strict):
@@ -114,6 +122,12 @@ class EventWords(Strict):
     by_another: bool = False
 
 
+class ToldEventWords(EventWords):
+    """Words for something that happened, as a told case has them."""
+
+    words: Families
+
+
 class NameWords(Strict):
     """What may and may not be a name where the pen's names are not given.
 
@@ -159,6 +173,8 @@ class Words(Strict):
     """All of it.
 
     ``plain``: words of every day that are hardly ever names; ``sources``: the source of each file.
+    ``told_signs``, ``told_cues`` and ``told_events`` are heard only in a case told place by place,
+    where the place is known and a phrase may be looser than in a note.
     """
 
     places: tuple[PlaceWords, ...]
@@ -179,4 +195,7 @@ class Words(Strict):
     names: NameWords
     described: DescribedWords
     plain: Phrases = ()
+    told_signs: tuple[ToldSignWords, ...] = ()
+    told_cues: Mapping[str, Families] = {}
+    told_events: tuple[ToldEventWords, ...] = ()
     sources: Mapping[str, str]

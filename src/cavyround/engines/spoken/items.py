@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from itertools import pairwise
 
-from cavyround.engines.spoken.lexicon import Lexicon, Mark, Meaning
+from cavyround.engines.spoken.lexicon import Hears, Mark, Meaning
 from cavyround.engines.spoken.names import Names
 from cavyround.engines.spoken.numbers import SpokenNumber, number_at
 from cavyround.engines.spoken.tokens import Span, Token
@@ -74,7 +74,7 @@ class Item:
 
 def items_of(
     tokens: tuple[Token, ...],
-    lexicon: Lexicon,
+    lexicon: Hears,
     names: Names,
     words: NumberWords,
     plain: frozenset[str] = frozenset(),
@@ -93,7 +93,7 @@ def items_of(
 
 
 def _items(
-    tokens: tuple[Token, ...], lexicon: Lexicon, names: Names, words: NumberWords
+    tokens: tuple[Token, ...], lexicon: Hears, names: Names, words: NumberWords
 ) -> Iterator[Item]:
     at = 0
     while at < len(tokens):
@@ -111,7 +111,7 @@ def _items(
         at = item.end
 
 
-def _name(tokens: tuple[Token, ...], at: int, names: Names, lexicon: Lexicon) -> Item | None:
+def _name(tokens: tuple[Token, ...], at: int, names: Names, lexicon: Hears) -> Item | None:
     found = names.at(tokens, at)
     if found is None:
         return None
@@ -124,7 +124,7 @@ def _name(tokens: tuple[Token, ...], at: int, names: Names, lexicon: Lexicon) ->
 
 
 def _number_or_phrase(
-    tokens: tuple[Token, ...], at: int, lexicon: Lexicon, words: NumberWords
+    tokens: tuple[Token, ...], at: int, lexicon: Hears, words: NumberWords
 ) -> Item | None:
     mark = lexicon.longest(tokens, at)
     number = number_at(tokens, at, words)

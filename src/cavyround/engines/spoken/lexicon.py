@@ -3,7 +3,7 @@
 import re
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
-from typing import Any
+from typing import Any, Protocol
 
 from cavyround.engines.conditions.triggers import OncePerBook
 from cavyround.engines.spoken.tokens import Token, tokens_of
@@ -64,7 +64,7 @@ def expanded(pattern: str) -> Iterator[str]:
         yield from expanded(pattern[: found.start()] + one + pattern[found.end() :])
 
 
-def _chunks(pattern: str) -> Iterator[str]:
+def chunks(pattern: str) -> Iterator[str]:
     """The parts of a pattern between the spaces outside its brackets."""
     depth, begin = 0, 0
     for at, sign in enumerate(pattern):
@@ -73,6 +73,17 @@ def _chunks(pattern: str) -> Iterator[str]:
             yield pattern[begin:at]
             begin = at + 1
     yield pattern[begin:]
+
+
+class Hears(Protocol):
+    """What finds phrases among words."""
+
+    @property
+    def words(self) -> set[str]:
+        """All single words that stand in a phrase."""
+
+    def longest(self, tokens: tuple[Token, ...], start: int) -> Mark | None:
+        """The longest phrase that begins at a word, or None."""
 
 
 class Lexicon:
@@ -90,7 +101,7 @@ class Lexicon:
     def _add(self, pattern: str, meaning: Meaning) -> None:
         """Grow the tree part by part: in full some patterns are thousands of phrases."""
         nodes = [self._root]
-        for chunk in _chunks(pattern):
+        for chunk in chunks(pattern):
             ways = list(dict.fromkeys(expanded(chunk)))
             first = [words_of_phrase(way) for way in ways]
             later = [words_of_phrase(way, begun=True) for way in ways]

@@ -17,7 +17,7 @@ from cavyround.engines.spoken.framing import frame
 from cavyround.engines.spoken.hearing import heard_right
 from cavyround.engines.spoken.items import items_of
 from cavyround.engines.spoken.keeping import keep_places, place_of_care, recall_aside
-from cavyround.engines.spoken.lexicon import lexicon_of
+from cavyround.engines.spoken.lexicon import Hears, lexicon_of
 from cavyround.engines.spoken.lists_ahead import place_at_the_end
 from cavyround.engines.spoken.measuring import Measuring, sizes
 from cavyround.engines.spoken.name_finding import names_in
@@ -37,6 +37,7 @@ from cavyround.engines.spoken.settling import Settling
 from cavyround.engines.spoken.sheets import UNNAMED, Desk, Sheet
 from cavyround.engines.spoken.spots import Spot
 from cavyround.engines.spoken.tokens import Token, tokens_of
+from cavyround.engines.spoken.told_words import words_at
 from cavyround.engines.spoken.trained.lead import lead_of, without_lead
 from cavyround.engines.spoken.trained.second_reading import is_short_enough, second_reading
 from cavyround.engines.spoken.turning import Turning
@@ -80,14 +81,12 @@ def red_flags(
     return read_note(text, book=book, pen=pen, checking=checking).red_flags
 
 
-def reading_of(
-    text: str, book: Knowledge, *, triage: bool = False, framed: bool = True
-) -> "Reading":
-    """A reading that is still to be done, for words about one place of one animal.
+def reading_of(text: str, book: Knowledge, *, region: str = "", framed: bool = True) -> "Reading":
+    """A reading that is still to be done, for words told of one place of one animal.
 
     Not ``framed``: all is taken as said of this animal now.
     """
-    reading = Reading(text, book, (), "", triage=triage)
+    reading = Reading(text, book, (), "", hears=words_at(region, book))
     reading.framed = framed
     return reading
 
@@ -102,14 +101,15 @@ class Reading:
         pen: Sequence[str],
         checking: str,
         *,
-        triage: bool = False,
+        hears: Hears | None = None,
         lead: str = "",
     ) -> None:
         """Cut the text into items and clauses.
 
-        ``triage``: names are not looked for. ``lead``: words to be read before the text.
+        ``hears``: what is heard at a place of a told case; names are not looked for then.
+        ``lead``: words to be read before the text.
         """
-        self.triage = triage
+        self.triage = hears is not None
         self.framed = True
         self.book = book
         self.checking = checking
@@ -117,10 +117,10 @@ class Reading:
         self.lead = len(lead)
         self.text = lead + words_of_recording(text)
         self.tokens = tokens_of(self.text)
-        lexicon = lexicon_of(book)
+        lexicon = hears or lexicon_of(book)
         heard = heard_right(self.tokens, book)
         known = (*pen, checking) if checking and pen else (pen or ())
-        names = Names({}) if triage else names_in(heard, known, book)
+        names = Names({}) if self.triage else names_in(heard, known, book)
         heard = brought_near(heard, book, names.by_first)
         plain = frozenset(book.words.names.never)
         self.items = items_of(heard, lexicon, names, book.words.numbers, plain)

@@ -7,7 +7,6 @@ from datetime import date
 from decimal import Decimal
 
 from cavyround.engines.spoken.items import Item, items_of
-from cavyround.engines.spoken.lexicon import lexicon_of
 from cavyround.engines.spoken.names import Names
 from cavyround.engines.spoken.reading import reading_of
 from cavyround.engines.spoken.result import ReadAnimal, SaidFinding
@@ -15,9 +14,11 @@ from cavyround.engines.spoken.spots import Spot
 from cavyround.engines.spoken.tokens import tokens_of
 from cavyround.engines.spoken.told_contacts import contact_in
 from cavyround.engines.spoken.told_eating import nothing_taken
+from cavyround.engines.spoken.told_events import is_of_no_day
 from cavyround.engines.spoken.told_over import is_told_otherwise_now
 from cavyround.engines.spoken.told_places import at_its_place
 from cavyround.engines.spoken.told_times import days_ago_in, hours_in
+from cavyround.engines.spoken.told_words import words_at
 from cavyround.facts.observation import Side, Status
 from cavyround.knowledge.book import Knowledge
 
@@ -125,7 +126,7 @@ def read_told(
 def _read_at(region: str, text: str, book: Knowledge) -> tuple[tuple[SaidFinding, ...], bool]:
     """What the rules read at a place, and whether they understood anything of it."""
     animal = read_region(region, text, book=book)
-    read = at_its_place(region, text, animal.findings, _items(text, book), book)
+    read = at_its_place(region, text, animal.findings, _items(text, book, region), book)
     if region == "appetite" and (none := nothing_taken(text, read)) is not None:
         read = (*read, none)
     return read, bool(read) or animal.blanket or len(text.split()) <= FEW_WORDS
@@ -206,7 +207,7 @@ def hours_of(told: Told, one: SaidFinding, text: str, book: Knowledge) -> Decima
 
 def read_region(region: str, text: str, *, book: Knowledge, framed: bool = True) -> ReadAnimal:
     """What a text says of a region that is known; empty for a text that says nothing."""
-    reading = reading_of(text, book, triage=True, framed=framed)
+    reading = reading_of(text, book, region=region, framed=framed)
     if region in book.vocabulary.regions:
         reading.desk.topic = (Spot(region, Side.NOT_SAID, 0),)
         reading.desk.home = reading.desk.topic
@@ -237,6 +238,7 @@ def events_with_words(text: str, book: Knowledge, *, sex: str = "") -> dict[str,
         denied, of_another = (any(one.cue(cue) for one in before) for cue in ("no", "other"))
         for one in item.of("event"):
             own = one.code == "other_sex_company" and _is_own_sex(item.word, sex)
+            own = own or is_of_no_day(one.code, items, at, text, book)
             if not denied and not own and (one.entry.by_another or not of_another):
                 found.setdefault(one.code, part_at(r"[^.;,]+", text, item.span.start))
     return found
@@ -254,5 +256,5 @@ def _is_own_sex(words: str, sex: str) -> bool:
     return said.get(sex, False) and sum(said.values()) == 1 and "one of" not in words
 
 
-def _items(text: str, book: Knowledge) -> list[Item]:
-    return items_of(tokens_of(text), lexicon_of(book), Names({}), book.words.numbers)
+def _items(text: str, book: Knowledge, region: str = "") -> list[Item]:
+    return items_of(tokens_of(text), words_at(region, book), Names({}), book.words.numbers)

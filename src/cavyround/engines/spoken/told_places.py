@@ -57,8 +57,9 @@ def at_its_place(
         if not _is_a_look(one, kept, items, text)
         and not has_passed(one, _word(one, items), text)
         and not _is_of_heat(one, kept, text)
+        and not _is_of_pups(one, kept, text)
     ]
-    return tuple(_thickened(one, kept) for one in kept)
+    return tuple(_bearing(_thickened(one, kept), text) for one in kept)
 
 
 def _named(items: list[Item]) -> frozenset[str]:
@@ -127,21 +128,43 @@ def _is_a_look(one: SaidFinding, read: list[SaidFinding], items: list[Item], tex
     )
 
 
+# A big belly with pups in it is no bloat; tight as a drum or sore it stays one.
+OF_PUPS = re.compile(
+    r"big|huge|large|round|wide|enormous|fat|massive|barrel|swollen", re.IGNORECASE
+)
+
+
+def _is_of_pups(one: SaidFinding, read: list[SaidFinding], text: str) -> bool:
+    there = {f.finding for f in read if f.status is not Status.ABSENT}
+    said = " ".join(text[span.start : span.end] for span in one.spans)
+    return (
+        one.finding == "bloated"
+        and bool(there & {"pregnant", "moving_pups"})
+        and not there & {"hard", "pain_when_touched"}
+        and "drum" not in one.kinds
+        and OF_PUPS.search(said) is not None
+    )
+
+
 # A sow in heat is open, pink and moist for a day; blood, discharge or swelling is not of it
 # (findings table, perineum_female: "small open or pink, moist vulva without blood for a day").
 OF_HEAT = {
     "red": re.compile(r"pink", re.IGNORECASE),
-    "wet": re.compile(r"moist|damp", re.IGNORECASE),
+    "wet": re.compile(r"moist|damp|wet", re.IGNORECASE),
 }
 
 
 def _is_of_heat(one: SaidFinding, read: list[SaidFinding], text: str) -> bool:
     if one.region != "vulva" or one.finding not in OF_HEAT:
         return False
-    there = {f.finding for f in read if f.status is not Status.ABSENT and f.region == "vulva"}
+    there = {
+        f.finding
+        for f in read
+        if f.status is not Status.ABSENT and (f.region == "vulva" or f.finding == "in_season")
+    }
     said = " ".join(text[span.start : span.end] for span in one.spans)
     return (
-        "open" in there
+        bool(there & {"open", "in_season"})
         and not there & {"blood", "discharge", "swelling", "stuck_out", "smell", "sore"}
         and OF_HEAT[one.finding].search(said) is not None
     )
@@ -158,3 +181,21 @@ def _thickened(one: SaidFinding, read: list[SaidFinding]) -> SaidFinding:
     )
     is_both = one.region == "nipple" and one.finding == "swelling" and one.side is Side.BOTH
     return replace(one, finding="thick") if is_both and crusty else one
+
+
+# "Limping but puts it down", "still puts weight on it": lame, and the leg is used.
+BEARS = re.compile(
+    r"\b(puts?|putting|takes?|taking|bears?|bearing|walks|uses|using)"
+    r" (it down|on it|it\b|(some |most |her |his |full |a bit of |a little )?weight)",
+    re.IGNORECASE,
+)
+NO_WEIGHT = re.compile(r"\b(no|not|n't|never|without|won.?t|hardly|barely|any)\b", re.IGNORECASE)
+
+
+def _bearing(one: SaidFinding, text: str) -> SaidFinding:
+    if one.finding != "limp" or one.kinds or one.status is Status.ABSENT:
+        return one
+    said = next((part for part in re.split(r"[.;,]", text) if BEARS.search(part)), None)
+    if said is None or NO_WEIGHT.search(said):
+        return one
+    return replace(one, kinds=frozenset({"bears_weight"}))
