@@ -152,6 +152,20 @@ def answer_case(case: Case, book: Knowledge) -> dict[str, Any]:
     }
 
 
+# What the words may have told, and nobody could read: the level is not raised for it, or every
+# case would be one, but it is said what would be an emergency (findings table).
+VITAL = {
+    "appetite": "What is told of its eating was not understood. If it eats nothing, ring the"
+    " vet now.",
+    "droppings": "What is told of its droppings was not understood. If none come, or water, ring"
+    " the vet now.",
+    "urine": "What is told of its urine was not understood. If it strains and none comes, ring the"
+    " vet now.",
+    "breathing": "What is told of its breathing was not understood. If its sides heave, its mouth"
+    " stands open or it makes a noise, ring the vet now.",
+}
+
+
 def told_answer(case: Case, told: Told | None, book: Knowledge) -> dict[str, Any]:
     """The answer; words that were not understood never leave an animal as it should be."""
     answer = answer_case(case, book)
@@ -160,6 +174,8 @@ def told_answer(case: Case, told: Told | None, book: Knowledge) -> dict[str, Any
     said = "; ".join(told.not_understood)
     answer["not_understood"] = list(told.not_understood)
     answer["text"] += f"\nThese words were not understood, look again: {said}"
+    unsaid = [VITAL[region] for region in told.unread_at if region in VITAL]
+    answer["text"] += "".join(f"\n{line}" for line in unsaid)
     if answer["urgency"] == Urgency.NORMAL.code:
         again = book.look_again(Urgency.CARER_RECHECK) / timedelta(hours=1)
         answer["urgency"] = Urgency.CARER_RECHECK.code

@@ -5,6 +5,8 @@ What is expected is common practice, no source, unless a source is named beside 
 
 import pytest
 
+from cavyround.commands.told_cases import ToldCase, coded
+from cavyround.commands.triage import told_answer
 from cavyround.engines.spoken.lexicon import lexicon_of
 from cavyround.engines.spoken.telling import read_told
 from cavyround.engines.spoken.tokens import tokens_of
@@ -167,3 +169,14 @@ def test_only_the_ways_of_one_part_are_counted() -> None:
     assert few_ways_a_part(family) == family
     with pytest.raises(ValueError, match="ways"):
         few_ways_a_part("(" + family + "|x)")
+
+
+def test_what_is_not_understood_of_eating_is_asked_and_not_raised(book: Knowledge) -> None:
+    words = "Blethers and bumbaze the hale forenoon"
+    read = coded(ToldCase(id="told", findings={"appetite": words, "whole": "Bright"}), book)
+    answer = told_answer(read.case, read.told, book)
+    assert answer["urgency"] == "carer_recheck"
+    assert answer["not_understood"] == [words]
+    assert "If it eats nothing, ring the vet now." in answer["text"]
+    read = coded(ToldCase(id="told", findings={"appetite": "Eating", "whole": "Bright"}), book)
+    assert "ring the vet now" not in told_answer(read.case, read.told, book)["text"]

@@ -190,6 +190,9 @@ class Filing:
     ) -> Filed:
         item = clause.items[at]
         region, side = placed(sense, spot)
+        if code == "fly_eggs" and item.word in ("egg", "eggs") and _is_of_lice(clause):
+            # "Alive with lice and eggs": a louse's.
+            region, side, code = "coat", Side.NOT_SAID, "nits"
         if code != sense.finding:
             status = Status.PRESENT
         if spot is not None:
@@ -213,3 +216,10 @@ class Filing:
             homeless=spot is None and bool(sense.at),
             allowed=sense.at if spot is None else (),
         )
+
+
+def _is_of_lice(clause: Clause) -> bool:
+    return any(
+        (one.has("sign", "lice") or one.has("sign", "nits")) and not one.has("sign", "fly_eggs")
+        for one in clause.items
+    )

@@ -81,6 +81,7 @@ def items_of(
 ) -> list[Item]:
     """All items of a text, in order; ``plain``: everyday words, known though they mean nothing."""
     items = list(_items(tokens, lexicon, names, words))
+    items = list(_parted(items, tokens, lexicon))
     for item, following in pairwise(items):
         if item.word in NO_SIDE and following.word.split(" ")[0] in NO_SIDE[item.word]:
             item.mark = None
@@ -90,6 +91,22 @@ def items_of(
     for item in items:
         item.plain = item.word in plain or (bool(item.word) and item.word in lexicon.words)
     return items
+
+
+# "Nose dry gums pink", said without stops: the quality is of the place before it.
+OF_PLACE_BEFORE = frozenset({"dry gums"})
+
+
+def _parted(items: list[Item], tokens: tuple[Token, ...], lexicon: Hears) -> Iterator[Item]:
+    for at, item in enumerate(items):
+        before = items[at - 1] if at else None
+        placed = before is not None and (before.has("place") or before.has("places"))
+        if not placed or item.word not in OF_PLACE_BEFORE:
+            yield item
+            continue
+        for start in range(item.start, item.end):
+            mark = lexicon.longest(tokens[: start + 1], start)
+            yield _item(tokens, start, start + 1, mark=mark)
 
 
 def _items(

@@ -17,6 +17,8 @@ def is_of_a_thing(clause: Clause, at: int) -> bool:
     """ "the battery's flat", "lump check", "a good look": said of no animal."""
     items = clause.items
     following = items[at + 1] if at + 1 < len(items) else None
+    if _says_how_much(items, at):
+        return True
     if _praises_a_thing(items, at) or _is_caught(items, at):
         return True
     if following is not None and following.word.split()[0] in NO_SIGN_BEFORE:
@@ -30,6 +32,16 @@ def is_of_a_thing(clause: Clause, at: int) -> bool:
     subject = next((one for one in reversed(items[:at]) if one.has("about", "equipment")), None)
     return subject is not None and (
         subject.tail == "s" or items[items.index(subject) + 1].word in ("is", "are", "was", "were")
+    )
+
+
+def _says_how_much(items: list[Item], at: int) -> bool:
+    """ "Two pounds flat", "a flat two pounds", "flat refused": exactly, altogether."""
+    if items[at].word != "flat":
+        return False
+    before, after = items[max(0, at - 1) : at], items[at + 1 : at + 2]
+    return any(one.number is not None or one.has("unit") for one in before) or any(
+        one.number is not None or one.word.startswith("refus") for one in after
     )
 
 

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 
 from cavyround.engines.spoken.adding import Adding
 from cavyround.engines.spoken.alarms import flags_of
+from cavyround.engines.spoken.beside_the_animal import leave_beside
 from cavyround.engines.spoken.blankets import note_blankets
 from cavyround.engines.spoken.care_lists import JobLists
 from cavyround.engines.spoken.care_telling import telling_of
@@ -155,6 +156,7 @@ class Reading:
 
     def _sheets(self) -> list[Sheet]:
         """What the rules make of it."""
+        leave_beside(self.items)
         if self.framed:
             frame(self.clauses, several=self.several)
         mark_kinds(self.clauses, self.book)

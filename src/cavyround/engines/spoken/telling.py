@@ -58,7 +58,8 @@ SINCE = re.compile(
 class Told:
     """What a told case comes to: findings with the text they came from, events, hours so far.
 
-    ``ago``: how many days ago an event was, where its own words say so.
+    ``ago``: how many days ago an event was, where its own words say so. ``unread_at``: the regions
+    of the words that were not understood.
     """
 
     findings: tuple[tuple[SaidFinding, str], ...]
@@ -66,6 +67,7 @@ class Told:
     hours: Decimal | None
     named: frozenset[str] = frozenset()
     not_understood: tuple[str, ...] = ()
+    unread_at: tuple[str, ...] = ()
     ago: Mapping[str, int] = field(default_factory=dict)
 
 
@@ -96,7 +98,7 @@ def read_told(
     said: list[tuple[SaidFinding, str]] = []
     past: list[tuple[SaidFinding, str]] = []
     contacts: dict[str, str] = {}
-    unread: list[str] = []
+    unread: dict[str, str] = {}
     for key, text in findings.items():
         region = PLACES_OF_STEPS.get(key, key)
         read, understood = _read_at(region, text, book)
@@ -107,7 +109,7 @@ def read_told(
             continue
         said += [(one, text) for one in read if not _is_told_with_side(one, read)]
         if not understood:
-            unread.append(text)
+            unread[region] = text
     said += _still_so(past, [one for one, _ in said])
     said += _of_the_coat(also, book)
     everything = ". ".join((*findings.values(), duration))
@@ -118,7 +120,8 @@ def read_told(
         events=tuple(happened),
         hours=hours_in(duration, book),
         named=_named_in(duration, book),
-        not_understood=tuple(unread),
+        not_understood=tuple(unread.values()),
+        unread_at=tuple(unread),
         ago={what: days for what, days in ago.items() if days is not None},
     )
 

@@ -15,6 +15,7 @@ EARLIER = re.compile(
     re.IGNORECASE,
 )
 OF_BIRTH = frozenset({"abortion", "gave_birth"})
+DONE_TO_IT = frozenset({"was", "is", "got", "been", "nearly", "almost", "he", "she", "being"})
 CAME_OFF = frozenset({"came off", "come off"})
 
 
@@ -25,6 +26,9 @@ def is_of_no_day(code: str, items: list[Item], at: int, text: str, book: Knowled
     before = items[at - 1] if at else None
     if code in OF_BIRTH:
         return EARLIER.search(sentence) is not None
+    if item.word == "squashed":
+        # "A couple of squashed ones" are droppings.
+        return before is None or before.word not in DONE_TO_IT
     if code == "fall_or_blow" and item.word in CAME_OFF:
         # "A scab came off": not the animal.
         return before is not None and bool(before.has("sign") or before.has("place"))

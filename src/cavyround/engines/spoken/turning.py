@@ -30,7 +30,7 @@ class Turning:
         desk = self.desk
         self.saved = None
         names = [item.name for item in clause.items if item.name and not is_bystander(clause, item)]
-        if clause.cued("correction") and not is_left_out(clause):
+        if (clause.cued("correction") and not is_left_out(clause)) or _takes_back(clauses, index):
             desk.correcting = 4
         elif desk.correcting:
             desk.correcting -= 1
@@ -109,3 +109,15 @@ class Turning:
         if self.saved is not None:
             self.desk.current = self.saved
             self.saved = None
+
+
+def _takes_back(clauses: list[Clause], index: int) -> bool:
+    """ "The right hind's dragging, no, it's the left": a bare no, and what it is instead."""
+    if clauses[index].words != ["no"] or index + 1 >= len(clauses):
+        return False
+    following = clauses[index + 1]
+    return (
+        following.sentence == clauses[index].sentence
+        and following.words[:1] in (["it"], ["its"], ["that"], ["the"])
+        and any(item.has("side") for item in following.items)
+    )
