@@ -154,7 +154,8 @@ class DescribedWords(Strict):
 
     ``small`` says nothing of how it looks; ``looks``: colours and the like; ``young``: a pup;
     ``grown``: no pup; ``mother``: the sow of the litter; ``litter``: tells that there are pups;
-    ``many``: several at once; ``numbered``: a number follows; ``counts`` and ``ordinals``: numbers.
+    ``many``: several at once; ``numbered``: a number follows; ``verbs``:
+    how a verb ends; ``counts`` and ``ordinals``: numbers.
     """
 
     small: Phrases
@@ -165,6 +166,7 @@ class DescribedWords(Strict):
     litter: Phrases
     many: Phrases
     numbered: Phrases
+    verbs: Phrases
     counts: Mapping[str, int]
     ordinals: Mapping[str, int]
 

@@ -8,6 +8,8 @@ from cavyround.engines.spoken.sheets import Desk
 
 LARGEST_DOSE = Decimal(100)
 MILLILITRES = frozenset({"ml", "mls", "mil", "mils", "millilitres", "milliliters"})
+# So far behind a number stands what it is a number of.
+AFTER = 4
 CLOCK = frozenset({"at", "past", "about", "oclock", "half", "quarter"})
 
 
@@ -24,6 +26,8 @@ def amount_beside(
     for at, item in enumerate(items):
         taken = not anew and (item.used or bool(item.left_out))
         if item.number is None or taken or _is_clock(items, at):
+            continue
+        if _is_anothers(items, at, its_items):
             continue
         if best is None or abs(at - home) < best[0]:
             best = (abs(at - home), at)
@@ -44,6 +48,17 @@ def amount_beside(
     # "ten mil of mush": the unit stands within the words of the care.
     unit = "ml" if following is its_items[0] and following.word.split()[0] in MILLILITRES else None
     return number.value, unit, [items[at]]
+
+
+def _is_anothers(items: list[Item], at: int, its_items: list[Item]) -> bool:
+    """ "Two mil of probiotic and the meloxicam": the two are not the meloxicam's."""
+    after = items[at + 1 : at + AFTER]
+    given = [one for one in after if not one.has("unit") and one.word not in ("of", "the")][:1]
+    own_product = any(one.has("product") for one in its_items)
+    return any(
+        one not in its_items and (one.has("product") if own_product else one.has("care"))
+        for one in given
+    )
 
 
 def _is_clock(items: list[Item], at: int) -> bool:

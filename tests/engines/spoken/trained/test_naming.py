@@ -69,6 +69,22 @@ def named(text: str, *said: str, book: Knowledge, pen: tuple[str, ...] = ()) -> 
             ("Potato", "Other Potato", "Other Potato"),
             ["Potato", "Other Potato", "Other Potato"],
         ),
+        (
+            "Sweet Potato, Yams for short. Yams is fine.",
+            ("Sweet Potato", "Yams"),
+            ["Sweet Potato", "Sweet Potato"],
+        ),
+        (
+            "Three bubs, no names yet. Black, a hundred and two. Ginger, ninety nine.",
+            ("Black", "Ginger"),
+            ["pup 1", "pup 2"],
+        ),
+        ("Old lady Ruth is blind. Ruth has no discharge.", ("Old lady Ruth", "Ruth"), ["Ruth"] * 2),
+        (
+            "All five in the nursery pen, eating.",
+            ("All five in the nursery pen",),
+            ["group: all five in the nursery pen"],
+        ),
         ("spuds feet are good but spud reeks", ("spuds", "spud"), ["spud", "spud"]),
         ("whiskers has wax", ("whiskers",), ["whiskers"]),
     ],

@@ -9,6 +9,7 @@ from cavyround.engines.spoken.units import unit_of
 from cavyround.engines.spoken.weighing import (
     GRAMS_PER_KG,
     GRAMS_PER_OZ,
+    LEAST_BARE,
     MOST_GRAMS,
     OZ_PER_LB,
     grams_after_a_kilo,
@@ -23,6 +24,9 @@ GRAMS = {
     "lb": GRAMS_PER_OZ * OZ_PER_LB,
 }
 TENTH = Decimal("0.1")
+# In these units, and from this weight on, a number goes on in the unit said before it.
+CARRIED = ("oz", "kg", "lb")
+LEAST_CARRIED = 150
 
 
 class Amount(NamedTuple):
@@ -34,10 +38,12 @@ class Amount(NamedTuple):
     items: tuple[Item, ...]
 
 
-def weight_at(items: Sequence[Item], at: int) -> Amount | None:
+def weight_at(items: Sequence[Item], at: int, before: str | None = None) -> Amount | None:
     """The weight, or change of weight, that begins at an item; None where there is none.
 
-    A number without a unit is grams: on the scales nothing else is said without its unit.
+    A number without a unit is grams: on the scales nothing else is said without its unit. But
+    after "thirty one ounces" the next one's "thirty three" is no 33 grams. ``before``: the unit
+    of the weight said before.
     """
     items = list(items)
     if items[at].number is None:
@@ -46,6 +52,9 @@ def weight_at(items: Sequence[Item], at: int) -> Amount | None:
     assert number is not None  # noqa: S101 -- looked at just above
     unit_item, unit = unit_of(items, at)
     if unit_item is None or unit not in GRAMS:
+        small = number.decimal or number.value < LEAST_BARE
+        if small and before in CARRIED and number.value * GRAMS[before] >= LEAST_CARRIED:
+            return _amount(number.value, before, number.value * GRAMS[before], (items[at],))
         if number.decimal:
             # "one point one": of what nobody said.
             return None

@@ -6,12 +6,12 @@ from dataclasses import dataclass, field, replace
 from cavyround.engines.spoken.items import Item
 from cavyround.engines.spoken.sheets import UNNAMED, Filed, Given, Sheet
 from cavyround.engines.spoken.steps import step_of
-from cavyround.engines.spoken.trained.amounts import count_at, weight_at
+from cavyround.engines.spoken.trained.amounts import CARRIED, count_at, weight_at
 from cavyround.engines.spoken.trained.care_amounts import amount_of_care
 from cavyround.engines.spoken.trained.mentions import Called
 from cavyround.engines.spoken.trained.owners import Owners
 from cavyround.engines.spoken.trained.words_answered import Answers
-from cavyround.engines.spoken.weighing import LEAST_GRAMS
+from cavyround.engines.spoken.weighing import LEAST_BARE, LEAST_GRAMS
 from cavyround.facts.observation import Grade, Side, Status
 from cavyround.knowledge.book import Knowledge
 
@@ -20,6 +20,7 @@ THERE_FROM = 0.5
 SURE_FROM = 0.75
 LOOK_AGAIN = "these words leave a doubt"
 HEDGED = "said with a doubt"
+UNIT_OF_BEFORE = "taken in the unit of the weight before"
 STATUS = {"p": Status.PRESENT, "a": Status.ABSENT, "u": Status.UNCERTAIN}
 WEIGHTS = frozenset({"weight", "weight_change"})
 COUNTS = frozenset({"body_condition", "breath_rate", "heart_rate", "temperature"})
@@ -47,6 +48,7 @@ class Answering:
     sheets: dict[str, Sheet] = field(default_factory=dict)
     _chances: dict[int, tuple[Filed, float]] = field(default_factory=dict)
     _place: dict[int, int] = field(default_factory=dict)
+    _unit_before: str | None = None
 
     def __post_init__(self) -> None:
         """Note where each item stands: a text may hold thousands."""
@@ -87,6 +89,8 @@ class Answering:
             if not filed.unsure and chance < SURE_FROM:
                 filed.unsure = LOOK_AGAIN
             for sheet in self._whose(at):
+                if code == "weight" and _is_too_little(filed, sheet.name):
+                    continue
                 if code == "weight":
                     sheet.findings = [one for one in sheet.findings if one.finding != code]
                 self._file(sheet, _copied(filed), chance)
@@ -160,13 +164,18 @@ class Answering:
         if filed.value is None:
             where = self._place[id(item)]
             if filed.finding in WEIGHTS:
-                amount = weight_at(self.items, where)
+                before = self._unit_before if filed.finding == "weight" else None
+                amount = weight_at(self.items, where, before)
             else:
                 amount = count_at(self.items, where, filed.finding)
             if amount is None:
                 return False
             filed.value, filed.unit, filed.grams = amount.value, amount.unit, amount.grams
             filed.items += [one for one in amount.items if one not in filed.items]
+            if amount.unit in CARRIED and len(amount.items) == 1:
+                filed.unsure = filed.unsure or UNIT_OF_BEFORE
+        if filed.finding == "weight":
+            self._unit_before = filed.unit
         if filed.finding == "weight_change" and filed.grams is not None:
             sign = -1 if self.answers.best("vs", at) == LOSS else 1
             filed.grams = abs(filed.grams) * sign
@@ -189,7 +198,8 @@ class Answering:
             step=self._step_of_care(care),
             unsure=LOOK_AGAIN if chance < SURE_FROM else "",
         )
-        ask = amount_of_care(given, self._place[id(item)], self.items, self.ruled)
+        care_of = self.book.words.product_care
+        ask = amount_of_care(given, self._place[id(item)], self.items, self.ruled, care_of)
         for sheet in self._whose(at):
             same = next((other for other in sheet.care if _is_same_care(given, other)), None)
             if same is not None:
@@ -223,6 +233,13 @@ def _at(sheets: Sequence[Sheet], item: Item) -> Iterator[Filed]:
         for filed in sheet.findings:
             if any(one is item for one in filed.items):
                 yield filed
+
+
+def _is_too_little(filed: Filed, name: str) -> bool:
+    """ "Twenty six" without a unit is a pup's weight, or the unit was not said."""
+    grams = filed.grams is not None and filed.grams < LEAST_BARE
+    bare = not any(one.has("unit") for one in filed.items)
+    return grams and bare and not name.startswith("pup ")
 
 
 def _copied(filed: Filed) -> Filed:

@@ -15,17 +15,21 @@ GROUP, PUP = "group: ", "pup "
 class Described:
     """The names of those described in one text, in the order in which they come up.
 
-    ``words``: what describes; ``litter``: whether the text tells of pups, so that "the ginger one"
-    is one of them; ``cased``: whether names carry capitals.
+    ``words``: what describes; ``cased``: whether names carry capitals; ``litter``: whether pups
+    were told of, so that "the ginger one" is one of them.
     """
 
     words: DescribedWords
-    litter: bool
     cased: bool
+    litter: bool = False
     _looks: dict[str, frozenset[str]] = field(default_factory=dict)
 
-    def name_of(self, said: Sequence[Token]) -> str:
-        """What the animal of these words is called; empty where they are its own name."""
+    def name_of(self, said: Sequence[Token], *, litter: bool) -> str:
+        """What the animal of these words is called; empty where they are its own name.
+
+        ``litter``: whether pups were told of before these words.
+        """
+        self.litter = litter
         words = [token.word for token in said if token.kind in ("word", "number")]
         if not words or not self._describes(said, words):
             return ""
@@ -47,11 +51,11 @@ class Described:
         own = [word for word in words if not self._is_describing(word)]
         if own:
             # "the one with the split ear": no capital, and said of "the one".
-            small = not any(token.capital for token in said[1:]) and words[0] in self.words.small
-            return self.cased and small and len(words) > 1
-        # "Ginger" and "Brown" by themselves are names, and so is a pup's colour with a capital.
+            no_name = not any(token.capital for token in said[1:])
+            return self.cased and no_name and len(words) > 1 and self._is_describing(words[0])
+        # "Ginger" and "Brown" by themselves are names, but not of pups that were told of before.
         alone = len(words) == 1 and said[0].capital and words[0] in self.words.looks
-        return not alone
+        return not alone or self.litter
 
     def _is_describing(self, word: str) -> bool:
         told = self.words

@@ -5,7 +5,7 @@ a name it is that animal's, before "each" it is everybody's.
 """
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from cavyround.engines.spoken.clauses import Clause
 from cavyround.engines.spoken.doses import amount_beside
@@ -29,9 +29,17 @@ class Own:
 
 
 def tell_amounts_apart(
-    sheets: Sequence[Sheet], called: Called, items: Sequence[Item], item_of: Sequence[Item | None]
+    sheets: Sequence[Sheet],
+    called: Called,
+    items: Sequence[Item],
+    item_of: Sequence[Item | None],
+    ruled: Sequence[Sheet],
 ) -> None:
-    """Give each animal the amount told with its name, where one medicine was told of several."""
+    """Give each animal the amount told with its name, where one medicine was told of several.
+
+    ``ruled``: the sheets of the rules; who is given it by them, with an amount at the name, has it.
+    """
+    by_rules = {sheet.name: sheet for sheet in ruled}
     by_name = {sheet.name: sheet for sheet in sheets}
     measured = {id(item) for sheet in sheets for one in sheet.findings for item in one.items}
     for whole, own in _sentences(called, items, item_of):
@@ -39,6 +47,12 @@ def tell_amounts_apart(
         told = [(one.name, _unmeasured(one.items, measured)) for one in own]
         told = [one for one in told if _has_amount(one[1])]
         given = _given_in(sentence, by_name)
+        if given:
+            also = _given_in(sentence, by_rules)
+            for name in {name for name, _ in told} & (set(also) & set(by_name)) - set(given):
+                added = replace(also[name][0], items=list(also[name][0].items))
+                by_name[name].care.append(added)
+                given[name] = [added]
         several = {name for name, _ in told} & set(given)
         if len(given) > 1 and any(item.word in EVERYBODYS for item in sentence):
             _same_for_all(sentence, given, by_name)

@@ -55,7 +55,7 @@ def called(
     ``told_by``: the words that describe who has no name.
     """
     by_rules = [(hints.words_in(one.span), one.name) for one in items if one.name]
-    spans = _spans(tokens, answers)
+    spans = [one for one in _spans(tokens, answers) if _may_name(tokens, one, told_by)]
     if pen:
         spans = _with_those_of_the_pen(spans, [words for words, _ in by_rules], answers)
     names: list[str] = []
@@ -64,7 +64,7 @@ def called(
         names.append(lead.name)
         mentions.append(Mention(0, lead.words, 0))
         spans = [(begin, end) for begin, end in spans if begin >= lead.words]
-    naming = Naming(tokens, pen, names, told_by)
+    naming = Naming(tokens, pen, names, told_by, next((name for _, name in by_rules), ""))
     for at, (begin, end) in enumerate(spans):
         ruled = (
             name
@@ -96,6 +96,14 @@ def _spans(tokens: Sequence[Token], answers: Answers) -> list[tuple[int, int]]:
             spans.append((at, end))
         at = end
     return spans
+
+
+def _may_name(tokens: Sequence[Token], span: tuple[int, int], told_by: DescribedWords) -> bool:
+    """Whether the words can name somebody: in a text with capitals a verb cannot."""
+    begin, end = span
+    cased = any(token.capital and token.word != "i" for token in tokens)
+    one = tokens[begin]
+    return end - begin > 1 or not cased or one.capital or not one.word.endswith(told_by.verbs)
 
 
 def _with_those_of_the_pen(

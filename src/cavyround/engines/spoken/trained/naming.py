@@ -18,13 +18,15 @@ SHORTEST_OWNER = 4
 class Naming:
     """The names of one text, in the order of naming.
 
-    ``pen``: the names of the pen; ``names``: those named so far, kept by the caller.
+    ``pen``: the names of the pen; ``names``: those named so far, kept by the caller; ``sow``: who
+    is named first by the rules, for a mother of whom the network saw no name.
     """
 
     tokens: Sequence[Token]
     pen: Sequence[str]
     names: Sequence[str]
     words: DescribedWords
+    sow: str = ""
     _described: Described = field(init=False)
     _cased: bool = field(init=False)
     _said: frozenset[str] = field(init=False)
@@ -33,11 +35,11 @@ class Naming:
         """Look once over the text for what tells how to read its names."""
         self._said = frozenset(token.word for token in self.tokens)
         self._cased = any(token.capital and token.word != "i" for token in self.tokens)
-        self._described = Described(self.words, litter=self._is_of_a_litter, cased=self._cased)
+        self._described = Described(self.words, cased=self._cased)
 
-    @property
-    def _is_of_a_litter(self) -> bool:
-        return not self._said.isdisjoint(self.words.litter)
+    def _is_of_a_litter(self, before: int) -> bool:
+        """Whether pups are told of up to a word, that word included."""
+        return any(token.word in self.words.litter for token in self.tokens[: before + 1])
 
     def name_of(
         self, begin: int, end: int, ruled: str, following: Sequence[tuple[int, int]] = ()
@@ -53,18 +55,27 @@ class Naming:
         if self.pen and ruled:
             return ruled
         said = self.tokens[begin:end]
+        if self.names and self._is_short_for(end):
+            return self.names[-1]
         if self._is_mother(said):
-            return self._mother(end, following) or _as_said(said)
+            return self._mother(end, following, ruled) or _as_said(said)
         known = self._known_as(said)
         if known or ruled:
             return known or ruled
-        return self._described.name_of(said) or self._without_owner(said)
+        return self._described.name_of(
+            said, litter=self._is_of_a_litter(begin)
+        ) or self._without_owner(said)
+
+    def _is_short_for(self, end: int) -> bool:
+        """ "Sweet Potato, Yams for short": the one just named."""
+        return [token.word for token in self.tokens[end : end + 2]] == ["for", "short"]
 
     def _is_mother(self, said: Sequence[Token]) -> bool:
         words = {token.word for token in said} - set(self.words.small)
-        return self._is_of_a_litter and bool(words) and words <= set(self.words.mother)
+        told = not self._said.isdisjoint(self.words.litter)
+        return told and bool(words) and words <= set(self.words.mother)
 
-    def _mother(self, end: int, following: Sequence[tuple[int, int]]) -> str:
+    def _mother(self, end: int, following: Sequence[tuple[int, int]], ruled: str) -> str:
         """The sow of the litter: who was named first, or is named right after."""
         own = [name for name in self.names if not name.startswith(("pup ", "group", "unnamed"))]
         if own:
@@ -72,7 +83,7 @@ class Naming:
         for begins, ends in following:
             if begins - end < NAME_FOLLOWS and self.tokens[begins].capital == self._cased:
                 return _as_said(self.tokens[begins:ends])
-        return ""
+        return ruled or self.sow
 
     def _known_as(self, said: Sequence[Token]) -> str:
         """The name of those known that these words are, or are a part of; empty for none."""
@@ -90,11 +101,19 @@ class Naming:
 
     def _without_owner(self, said: Sequence[Token]) -> str:
         """ "ottos ears" without an apostrophe is said of Otto, where "otto" is said as well."""
+        if self._cased:
+            said = self._without_description(said)
         last = said[-1].word
         owner = self._owner(last)
         if self._cased or owner == last or owner not in self._said:
             return _as_said(said)
         return " ".join([*(_word(token) for token in said[:-1]), owner])
+
+    def _without_description(self, said: Sequence[Token]) -> Sequence[Token]:
+        """ "Old lady Ruth" is Ruth: what stands before the last small word is no name."""
+        small = [at for at, token in enumerate(said) if not token.capital]
+        at = small[-1] + 1 if small else 0
+        return said[at:] if 0 < at < len(said) else said
 
     def _owner(self, word: str) -> str:
         bare = len(word) < SHORTEST_OWNER or word.endswith("ss")

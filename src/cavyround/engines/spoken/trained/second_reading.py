@@ -22,6 +22,7 @@ from cavyround.knowledge.trained import TrainedWeights
 MOST_WORDS = 8000
 MOST_PIECES = 12_000
 LEFT_OUT_FROM = 0.5
+ONLY_ONE_DOSE = "a dose that only one of two readings found"
 ONLY_RULES = "an emergency sign that only one of two readings found"
 
 
@@ -80,8 +81,9 @@ def second_reading(
         nobody=checking or (named.names[0] if len(named.names) == 1 else UNNAMED),
     )
     sheets = answering.write()
-    tell_amounts_apart(sheets, named, reading.items, item_of)
+    tell_amounts_apart(sheets, named, reading.items, item_of, ruled)
     _keep_alarms(sheets, ruled, note.red_flags, nobody=answering.nobody)
+    _keep_doses(sheets, ruled, nobody=answering.nobody)
     sheets = _with_something_said(sheets, named.names)
     _mark_words(reading.items, sheets, item_of, answers)
     return sheets
@@ -120,6 +122,26 @@ def _is_there(finding: str, sheets: Sequence[Sheet]) -> bool:
         for sheet in sheets
         for one in sheet.findings
     )
+
+
+def _keep_doses(sheets: list[Sheet], ruled: Sequence[Sheet], *, nobody: str) -> None:
+    """A named medicine with its amount that only the rules read as given stays, to be looked at.
+
+    The network was taught few names of medicines. A dose that nobody wrote down is given again.
+    """
+    known = {id(item) for sheet in sheets for one in sheet.care for item in one.items}
+    for sheet in ruled:
+        for given in sheet.care:
+            whole = given.product and given.value is not None and given.status == "done"
+            if not whole or any(id(item) in known for item in given.items if not item.has("unit")):
+                continue
+            same = next((one for one in sheets if one.name == sheet.name), None)
+            whose = same or _sheet_of(nobody, sheets)
+            if any(
+                one.care == given.care and one.product in ("", given.product) for one in whose.care
+            ):
+                continue
+            whose.care.append(replace(given, unsure=given.unsure or ONLY_ONE_DOSE))
 
 
 def _is_told_of_another(filed: Filed, sheets: Sequence[Sheet], ruled: Sequence[Sheet]) -> bool:
