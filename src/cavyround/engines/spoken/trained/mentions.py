@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from cavyround.engines.spoken.items import Item
 from cavyround.engines.spoken.tokens import Token
 from cavyround.engines.spoken.trained.hints import Hints
-from cavyround.engines.spoken.trained.naming import Naming
+from cavyround.engines.spoken.trained.naming import Naming, is_cased
 from cavyround.engines.spoken.trained.words_answered import Answers
 from cavyround.knowledge.words import DescribedWords
 
@@ -55,7 +55,9 @@ def called(
     ``told_by``: the words that describe who has no name.
     """
     by_rules = [(hints.words_in(one.span), one.name) for one in items if one.name]
-    spans = [one for one in _spans(tokens, answers) if _may_name(tokens, one, told_by)]
+    spans = _spans(tokens, answers)
+    if is_cased(tokens):
+        spans = [one for one in spans if _may_name(tokens, one, told_by)]
     if pen:
         spans = _with_those_of_the_pen(spans, [words for words, _ in by_rules], answers)
     names: list[str] = []
@@ -101,9 +103,8 @@ def _spans(tokens: Sequence[Token], answers: Answers) -> list[tuple[int, int]]:
 def _may_name(tokens: Sequence[Token], span: tuple[int, int], told_by: DescribedWords) -> bool:
     """Whether the words can name somebody: in a text with capitals a verb cannot."""
     begin, end = span
-    cased = any(token.capital and token.word != "i" for token in tokens)
     one = tokens[begin]
-    return end - begin > 1 or not cased or one.capital or not one.word.endswith(told_by.verbs)
+    return end - begin > 1 or one.capital or not one.word.endswith(told_by.verbs)
 
 
 def _with_those_of_the_pen(

@@ -14,6 +14,11 @@ NAME_FOLLOWS = 3
 SHORTEST_OWNER = 4
 
 
+def is_cased(tokens: Sequence[Token]) -> bool:
+    """Whether names carry capitals here; a recogniser may write none."""
+    return any(token.capital and token.word != "i" for token in tokens)
+
+
 @dataclass
 class Naming:
     """The names of one text, in the order of naming.
@@ -30,16 +35,19 @@ class Naming:
     _described: Described = field(init=False)
     _cased: bool = field(init=False)
     _said: frozenset[str] = field(init=False)
+    _litter_from: int = field(init=False)
 
     def __post_init__(self) -> None:
         """Look once over the text for what tells how to read its names."""
         self._said = frozenset(token.word for token in self.tokens)
-        self._cased = any(token.capital and token.word != "i" for token in self.tokens)
+        self._cased = is_cased(self.tokens)
+        litter = (at for at, one in enumerate(self.tokens) if one.word in self.words.litter)
+        self._litter_from = next(litter, len(self.tokens))
         self._described = Described(self.words, cased=self._cased)
 
-    def _is_of_a_litter(self, before: int) -> bool:
+    def _is_of_a_litter(self, at: int) -> bool:
         """Whether pups are told of up to a word, that word included."""
-        return any(token.word in self.words.litter for token in self.tokens[: before + 1])
+        return at >= self._litter_from
 
     def name_of(
         self, begin: int, end: int, ruled: str, following: Sequence[tuple[int, int]] = ()
@@ -72,7 +80,7 @@ class Naming:
 
     def _is_mother(self, said: Sequence[Token]) -> bool:
         words = {token.word for token in said} - set(self.words.small)
-        told = not self._said.isdisjoint(self.words.litter)
+        told = self._litter_from < len(self.tokens)
         return told and bool(words) and words <= set(self.words.mother)
 
     def _mother(self, end: int, following: Sequence[tuple[int, int]], ruled: str) -> str:
