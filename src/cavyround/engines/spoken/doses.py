@@ -52,6 +52,9 @@ def amount_beside(
 
 def _is_anothers(items: list[Item], at: int, its_items: list[Item]) -> bool:
     """ "Two mil of probiotic and the meloxicam": the two are not the meloxicam's."""
+    if at and items[at - 1] in its_items:
+        # "Meloxicam nought point three mil probiotic two mil".
+        return False
     after = items[at + 1 : at + AFTER]
     given = [one for one in after if not one.has("unit") and one.word not in ("of", "the")][:1]
     own_product = any(one.has("product") for one in its_items)

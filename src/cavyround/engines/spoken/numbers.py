@@ -21,12 +21,17 @@ FRACTIONS: dict[tuple[str, ...], Decimal] = {
     ("quarter",): QUARTER,
     ("a", "quarter"): QUARTER,
     ("one", "quarter"): QUARTER,
+    ("one", "half"): HALF,
     ("three", "quarter"): 3 * QUARTER,
     ("three", "quarters"): 3 * QUARTER,
 }
 FRACTION_OF = ("ml", "kg", "lb")
 HUNDRED, THOUSAND = 100, 1000
 MOST_DIGITS = 4
+# No carer says a longer one; the language itself refuses to read thousands of figures.
+LONGEST_FIGURES = 9
+# "0,3 ml", as it is written in much of the world; three figures after it are thousands.
+DECIMAL_COMMA = re.compile(r"\d+,(\d{1,2}|\d{4,})")
 DIGITS = re.compile(r"\d+(?:\.\d+)?")
 
 
@@ -55,7 +60,7 @@ class _Reader:
     def small(self, at: int) -> tuple[int, int] | None:
         """A number below a hundred, or one in figures, and where it ends."""
         word = self.word(at)
-        if self.tokens[at].kind == "number" and word.isdigit():
+        if self.tokens[at].kind == "number" and word.isdigit() and len(word) <= LONGEST_FIGURES:
             return int(word), at + 1
         if word in self.words.tens:
             unit = self.words.ones.get(self.word(at + 1), 0)
@@ -105,7 +110,9 @@ def number_at(tokens: tuple[Token, ...], at: int, words: NumberWords) -> SpokenN
         return None
     if tokens[at].kind == "number":
         return _figures(reader, at)
-    if word == "one" and at and reader.word(at - 1) in words.before_one:
+    # "The big one, seventy eight"; but "the big one point two kilos" is a number.
+    animal = word == "one" and at and reader.word(at - 1) in words.before_one
+    if animal and reader.word(at + 1) != "point":
         return None
     if word == "point":
         return _after_point(reader, 0, at, at)
@@ -133,7 +140,12 @@ def _fraction(reader: _Reader, at: int) -> SpokenNumber | None:
 
 
 def _figures(reader: _Reader, at: int) -> SpokenNumber | None:
-    text = reader.word(at).replace(",", "")
+    text = reader.word(at)
+    if len(text) > LONGEST_FIGURES:
+        return None
+    if DECIMAL_COMMA.fullmatch(text):
+        return SpokenNumber(Decimal(text.replace(",", ".")), at, at + 1, decimal=True)
+    text = text.replace(",", "")
     if "." in reader.word(at):
         if not DIGITS.fullmatch(text):
             return None

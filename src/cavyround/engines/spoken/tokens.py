@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 PIECE = re.compile(
     r"(?P<word>[^\W\d_]+(?:['’][^\W\d_]+)*)"
     r"|(?P<number>\d+(?:[.,]\d+)*)"
-    r"|(?P<joint>(?<=\w)[-–](?=\w))"
+    r"|(?P<joint>(?<=[^\W\d])[-–](?=\w)|(?<=\w)[-–](?=[^\W\d]))"
     r"|(?P<stop>[.!?;\n]+)"
     r"|(?P<comma>[,:()\[\]\"“”/|]|[-–—]+)"
     r"|(?P<other>[^\s\w])"

@@ -95,6 +95,67 @@ def test_each_is_called_as_it_is_told_of(
     assert named(text, *said, book=book) == called
 
 
+@pytest.mark.parametrize(
+    ("text", "said", "called"),
+    [
+        (
+            "Biscuit is 900 grams. Mum is Hazel, she had pups. Mum's not eating.",
+            ("Biscuit", "Mum", "Hazel", "Mum"),
+            ["Biscuit", "Hazel", "Hazel", "Hazel"],
+        ),
+        (
+            "Biscuit is fine. Then Hazel, she had three pups. Mum is bleeding.",
+            ("Biscuit", "Hazel", "Mum"),
+            ["Biscuit", "Hazel", "Hazel"],
+        ),
+        (
+            "Pup 2 is 85 grams. Pup 1 is limp. Pup 3 is 70 grams.",
+            ("Pup 2", "Pup 1", "Pup 3"),
+            ["pup 2", "pup 1", "pup 3"],
+        ),
+        (
+            "Three pups. The black and white one is 90 grams. The black one is 85 grams.",
+            ("The black and white one", "The black one"),
+            ["pup 1", "pup 2"],
+        ),
+        (
+            "The new boar is 900 grams. The ginger sow is 700 grams.",
+            ("The new boar", "The ginger sow"),
+            ["unnamed boar", "unnamed ginger sow"],
+        ),
+        (
+            "Three pups. The first one is 90 grams. Black one is 80 grams. The first one is limp.",
+            ("The first one", "Black one", "The first one"),
+            ["pup 1", "pup 2", "pup 1"],
+        ),
+        (
+            "Had two pups. The pup is 80 grams. The pup is limp.",
+            ("The pup", "The pup"),
+            ["pup 1", "pup 1"],
+        ),
+        (
+            "First old Ruth, 980 grams. Then young Ruth, 700 grams.",
+            ("old Ruth", "young Ruth"),
+            ["old Ruth", "young Ruth"],
+        ),
+        (
+            "We have big Dot at 980. Little Dot is 640.",
+            ("Dot", "Little Dot"),
+            ["big Dot", "Little Dot"],
+        ),
+        (
+            "Sweet Potato is 900. Dot is 850. Sweet Potato, Yams for short, has a scab. Yams eats.",
+            ("Sweet Potato", "Dot", "Sweet Potato", "Yams", "Yams"),
+            ["Sweet Potato", "Dot", "Sweet Potato", "Sweet Potato", "Sweet Potato"],
+        ),
+    ],
+)
+def test_no_two_animals_become_one(
+    text: str, said: tuple[str, ...], called: list[str], book: Knowledge
+) -> None:
+    assert named(text, *said, book=book) == called
+
+
 def test_a_name_of_the_pen_is_called_as_the_pen_has_it(book: Knowledge) -> None:
     text = "Snags has red feet."
     assert named(text, "Snags", book=book, pen=("Old Snags",)) == ["Old Snags"]

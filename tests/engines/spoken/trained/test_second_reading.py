@@ -278,13 +278,25 @@ def test_words_of_many_pieces_are_left_to_the_rules(book: Knowledge) -> None:
             {"Agate": ("", "0.25", "ml"), "Flint": ("", "0.3", None)},
         ),
         (
+            "Pip, 3 years old, had 0.3 ml of meloxicam and Dot, 2 years old, had 0.2 ml.",
+            {"Pip": ("meloxicam", "0.3", "ml"), "Dot": ("meloxicam", "0.2", "ml")},
+        ),
+        (
+            "Pip had 0.3 ml of meloxicam.\nDot had meloxicam 0.2 ml.\nPip, 3 months on, is bright.",
+            {"Pip": ("meloxicam", "0.3", "ml"), "Dot": ("meloxicam", "0.2", "ml")},
+        ),
+        (
+            "Pip refused her vitamin C, Dot had half a mil of vitamin C, one bit of pepper each.",
+            {"Pip": None, "Dot": ("", "0.5", "ml")},
+        ),
+        (
             "Gave Pip and Dot their vitamin C, half a mil each.",
             {"Pip": ("", "0.5", "ml"), "Dot": ("", "0.5", "ml")},
         ),
     ],
 )
 def test_each_animal_has_the_amount_told_with_its_name(
-    text: str, given: dict[str, tuple[str, str, str | None]], book: Knowledge
+    text: str, given: dict[str, tuple[str, str, str | None] | None], book: Knowledge
 ) -> None:
     note = read_note(text, book=book, trained=trained_weights())
     read = {
@@ -295,10 +307,10 @@ def test_each_animal_has_the_amount_told_with_its_name(
         ]
         for one in note.animals
     }
-    assert read == {name: [one] for name, one in given.items()}
+    assert read == {name: [one] if one else [] for name, one in given.items()}
     # A dose without a unit stays without one and is asked for, of that animal alone.
     asked = {one.name for one in note.animals if any(ask.kind == "dose_unit" for ask in one.asks)}
-    assert asked == {name for name, one in given.items() if one[2] is None}
+    assert asked == {name for name, one in given.items() if one and one[2] is None}
 
 
 PUPS = "Two of Tilda's pups. Big one one hundred and seven, small one seventy eight and shivery."
@@ -316,3 +328,58 @@ def test_one_after_a_look_is_an_animal_and_no_number(book: Knowledge) -> None:
     note = read_note(PUPS, book=book, trained=trained_weights())
     weights = {f.grams for one in note.animals for f in one.findings if f.finding == "weight"}
     assert weights == {Decimal(107), Decimal(78)}
+
+
+@pytest.mark.parametrize(
+    ("text", "given"),
+    [
+        (
+            "Pip. Metacam nought point three mil probiotic two mil.",
+            {("medicine_dose", "0.3", "ml"), ("probiotic", "2", "ml")},
+        ),
+        (
+            "Pip. I put two mil of gut stuff in him and the meloxicam, nought point four.",
+            {("medicine_dose", "0.4", None), ("probiotic", "None", None)},
+        ),
+        (
+            "Nought point three mil for Pip this morning of her metacam, two mil of probiotic too.",
+            {("medicine_dose", "0.3", "ml"), ("probiotic", "2", "ml")},
+        ),
+        ("Pip had 0,3 ml metacam.", {("medicine_dose", "0.3", "ml")}),
+        ("Pip had a quarter of a mil of metacam.", {("medicine_dose", "0.25", "ml")}),
+    ],
+)
+def test_each_medicine_has_its_own_amount(
+    text: str, given: set[tuple[str, str, str | None]], book: Knowledge
+) -> None:
+    note = read_note(text, book=book, trained=trained_weights())
+    [pip] = note.animals
+    assert {(one.care, str(one.value), one.unit) for one in pip.care} == given
+
+
+@pytest.mark.parametrize(
+    ("text", "grams"),
+    [
+        ("Dolly, thirty one ounces. Opal, thirty three.", {"Dolly": "878.8", "Opal": "935.5"}),
+        (
+            "Kev, one point one two kilos. Macca, one point oh eight.",
+            {"Kev": "1120", "Macca": "1080"},
+        ),
+        ("Pip seven eighty. Dot twenty six.", {"Pip": "780"}),
+        ("Pip, the big one, two point two pounds.", {"Pip": "997.9"}),
+    ],
+)
+def test_a_weight_goes_on_in_the_unit_before_it_and_is_no_number_of_another_thing(
+    text: str, grams: dict[str, str], book: Knowledge
+) -> None:
+    """International pound of 453.59237 g, by hand."""
+    note = read_note(text, book=book, trained=trained_weights())
+    read = {
+        one.name: f.grams for one in note.animals for f in one.findings if f.finding == "weight"
+    }
+    assert read == {name: Decimal(value) for name, value in grams.items()}
+
+
+def test_figures_without_end_are_no_number(book: Knowledge) -> None:
+    note = read_note(f"Pip weighs {'9' * 5000} grams", book=book, trained=trained_weights())
+    assert [f for one in note.animals for f in one.findings] == []

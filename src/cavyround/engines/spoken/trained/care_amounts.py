@@ -62,7 +62,9 @@ def _take_right_after(given: Given, where: int, items: Sequence[Item]) -> bool:
         return False
     unit = [one for one in after[1:2] if one.has("unit", "ml") or one.has("unit", "mg")]
     beyond = items.index(unit[0] if unit else after[0]) + 1
-    if not unit and beyond < len(items) and not items[beyond].is_break:
+    following = items[beyond] if beyond < len(items) else None
+    if following is not None and (following.word == "of" or not (unit or following.is_break)):
+        # "..., two mil of probiotic as well": not of the one before.
         return False
     value, code, used = amount_beside(
         Clause([after[0], *unit], 0, opens=False), after[:1], anew=True

@@ -9,6 +9,8 @@ from cavyround.engines.spoken.tokens import Token
 from cavyround.knowledge.words import DescribedWords
 
 GROUP, PUP = "group: ", "pup "
+# "Pup 12": no litter is larger.
+FIGURES = 2
 
 
 @dataclass
@@ -23,49 +25,57 @@ class Described:
     cased: bool
     litter: bool = False
     _looks: dict[str, frozenset[str]] = field(default_factory=dict)
+    _said: dict[tuple[str, ...], str] = field(default_factory=dict)
+    _last: tuple[str, int] = ("", 0)
 
-    def name_of(self, said: Sequence[Token], *, litter: bool) -> str:
+    def name_of(self, said: Sequence[Token], *, litter: bool, begin: int = 0, near: int = 0) -> str:
         """What the animal of these words is called; empty where they are its own name.
 
-        ``litter``: whether pups were told of before these words.
+        ``litter``: whether pups were told of before these words; ``begin``: where they stand;
+        ``near``: how far back who was named last may be described by them.
         """
         self.litter = litter
         words = [token.word for token in said if token.kind in ("word", "number")]
         if not words or not self._describes(said, words):
             return ""
         looks = frozenset(
-            word for word in words if word in self.words.looks or not self._is_describing(word)
+            word for word in words if word in self.words.looks or not self.is_describing(word)
         )
         if self._is_group(words):
             return GROUP + " ".join(words)
         number = self._number_of(words)
-        known = self._known(looks, number)
-        if known:
-            self._looks[known] |= looks
-            return known
-        name = self._new(words, number)
-        self._looks[name] = looks
+        known = self._known(words, looks, number, begin=begin, near=near)
+        name = known or self._new(words, number)
+        self._looks[name] = self._looks.get(name, frozenset()) | looks
+        self._said.setdefault(tuple(words), name)
+        self._last = (name, begin)
         return name
 
     def _describes(self, said: Sequence[Token], words: Sequence[str]) -> bool:
-        own = [word for word in words if not self._is_describing(word)]
+        own = [word for word in words if not self.is_describing(word)]
         if own:
             # "the one with the split ear": no capital, and said of "the one".
             no_name = not any(token.capital for token in said[1:])
-            return self.cased and no_name and len(words) > 1 and self._is_describing(words[0])
+            return self.cased and no_name and len(words) > 1 and self.is_describing(words[0])
         # "Ginger" and "Brown" by themselves are names, but not of pups that were told of before.
         alone = len(words) == 1 and said[0].capital and words[0] in self.words.looks
         return not alone or self.litter
 
-    def _is_describing(self, word: str) -> bool:
+    def is_describing(self, word: str) -> bool:
+        """Whether a word tells of looks, age, number or the like, and is no name."""
         told = self.words
         lists = (told.small, told.looks, told.young, told.grown, told.many, told.numbered)
-        return any(word in words for words in lists) or word in told.counts or word in told.ordinals
+        listed = any(word in words for words in lists) or word in told.ordinals
+        return listed or self._count(word) > 0
+
+    def _count(self, word: str) -> int:
+        figures = word.isdigit() and len(word) <= FIGURES
+        return int(word) if figures else self.words.counts.get(word, 0)
 
     def _is_group(self, words: Sequence[str]) -> bool:
         if any(word in self.words.many for word in words):
             return True
-        counts = [at for at, word in enumerate(words) if self.words.counts.get(word, 0) > 1]
+        counts = [at for at, word in enumerate(words) if self._count(word) > 1]
         return any(not self._numbers(words, at) for at in counts)
 
     def _numbers(self, words: Sequence[str], at: int) -> bool:
@@ -76,20 +86,31 @@ class Described:
         for at, word in enumerate(words):
             if word in self.words.ordinals:
                 return self.words.ordinals[word]
-            if word in self.words.counts and self._numbers(words, at):
-                return self.words.counts[word]
+            if self._count(word) and self._numbers(words, at):
+                return self._count(word)
         return 0
 
-    def _known(self, looks: frozenset[str], number: int) -> str:
-        """The one of before that looks so, or has the number; of several, the last."""
+    def _known(
+        self,
+        words: Sequence[str],
+        looks: frozenset[str],
+        number: int,
+        *,
+        begin: int,
+        near: int,
+    ) -> str:
+        """The one of before that has the number, looks just so, or was called just so."""
         if number:
             return next((name for name in self._looks if name == f"{PUP}{number}"), "")
         for name, before in reversed(self._looks.items()):
-            if looks and before and (looks <= before or before <= looks):
+            if looks and looks == before:
                 return name
-        last = next(reversed(self._looks), "")
-        # "This one's got no name yet, black and tan": the same, now described.
-        return last if last and not self._looks[last] and looks else ""
+        last, at = self._last
+        if last and looks and not self._looks[last] and begin - at <= near:
+            # "This one's got no name yet, black and tan": the same, now described.
+            return last
+        anew = any(word in self.words.anew for word in words)
+        return "" if anew else self._said.get(tuple(words), "")
 
     def _new(self, words: Sequence[str], number: int) -> str:
         young = any(word in self.words.young for word in words)

@@ -16,8 +16,11 @@ from cavyround.engines.spoken.trained.mentions import Called
 
 # "Flint got a quarter mil": so many words may stand between the name and the number.
 NEAR = 3
+# "Half a mil each": a number and its unit.
+BEFORE_EACH = 2
+LEADS_ON = frozenset({"of", "and", "but", "each", "then", "for", "with"})
+TAKEN = frozenset({"done", "partly"})
 EVERYBODYS = frozenset({"each", "apiece"})
-STOPS = frozenset(".!?;\n")
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,7 +74,7 @@ def _sentences(
     }
     sentence: list[Item] = []
     for item in (*items, None):
-        if item is not None and not (item.is_break and item.stop in STOPS):
+        if item is not None and not item.is_end:
             sentence.append(item)
             continue
         starts = [at for at, one in enumerate(sentence) if id(one) in who]
@@ -119,13 +122,15 @@ def _divide(
 ) -> None:
     product = next((one.of("product")[0].code for one in sentence if one.has("product")), "")
     care = {one.care for all_ in given.values() for one in all_}
-    if len(care) > 1:
+    products = {one.of("product")[0].code for one in sentence if one.has("product")}
+    if len(care) > 1 or len(products) > 1:
         # "Pip had the probiotic, half a mil, Dot meloxicam": not one medicine for both.
         return
     for name, items in told:
         if name not in given:
             continue
-        first, *again = given[name]
+        first, *others = given[name]
+        again = [one for one in others if one.status == first.status]
         sheet = by_name[name]
         sheet.care = [one for one in sheet.care if all(one is not other for other in again)]
         first.product = first.product or product
@@ -135,17 +140,43 @@ def _divide(
 def _same_for_all(
     sentence: Sequence[Item], given: Mapping[str, list[Given]], by_name: Mapping[str, Sheet]
 ) -> None:
-    for name, all_ in given.items():
-        for one in all_:
-            if one.value is None:
-                _take(one, sentence, by_name[name])
+    """ "Half a mil each": the number right before it is everybody's who was given one medicine."""
+    words = [item for item in sentence if not item.is_break]
+    at = next(at for at, item in enumerate(words) if item.word in EVERYBODYS)
+    if at + 1 < len(words) and words[at + 1].has("place"):
+        # "One drop in each eye".
+        return
+    amount = words[max(0, at - BEFORE_EACH) : at]
+    all_given = [one for cares in given.values() for one in cares]
+    if not any(one.number is not None for one in amount) or len({o.care for o in all_given}) > 1:
+        return
+    for name, cares in given.items():
+        for one in cares:
+            if one.value is None and one.status in TAKEN:
+                _take(one, amount, by_name[name])
+
+
+def _dosed(words: list[Item]) -> list[Item]:
+    """From the first number that can be a dose: one with its unit, or with nothing it counts."""
+    for units in (True, False):
+        for at, item in enumerate(words):
+            if item.number is None:
+                continue
+            after = words[at + 1] if at + 1 < len(words) else None
+            if after is not None and (after.has("unit", "ml") or after.has("unit", "mg")):
+                return [item, after]
+            if not units and (after is None or after.word in LEADS_ON or after.has("product")):
+                return [item]
+    return []
 
 
 def _take(given: Given, items: Sequence[Item], sheet: Sheet) -> None:
     """The amount of these items is the one that was given."""
-    words = [item for item in items if not item.is_break]
+    words = _dosed([item for item in items if not item.is_break])
+    if not words:
+        return
     value, unit, used = amount_beside(Clause(words, 0, opens=False), words[:1], anew=True)
-    if value is None:
+    if value is None or (unit is None and given.unit is not None):
         return
     mine = {id(item) for item in given.items}
     sheet.asks = [

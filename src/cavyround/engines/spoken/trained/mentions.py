@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from cavyround.engines.spoken.items import Item
 from cavyround.engines.spoken.tokens import Token
 from cavyround.engines.spoken.trained.hints import Hints
-from cavyround.engines.spoken.trained.naming import Naming, is_cased
+from cavyround.engines.spoken.trained.naming import Naming
 from cavyround.engines.spoken.trained.words_answered import Answers
 from cavyround.knowledge.words import DescribedWords
 
@@ -56,7 +56,7 @@ def called(
     """
     by_rules = [(hints.words_in(one.span), one.name) for one in items if one.name]
     spans = _spans(tokens, answers)
-    if is_cased(tokens):
+    if any(tokens[begin].capital for begin, _ in spans):
         spans = [one for one in spans if _may_name(tokens, one, told_by)]
     if pen:
         spans = _with_those_of_the_pen(spans, [words for words, _ in by_rules], answers)

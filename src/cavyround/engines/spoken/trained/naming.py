@@ -3,6 +3,7 @@
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from itertools import pairwise
 
 from cavyround.engines.spoken.tokens import Token
 from cavyround.engines.spoken.trained.described import Described
@@ -10,6 +11,9 @@ from cavyround.knowledge.words import DescribedWords
 
 # "Mum's Hazel", "mum is called Hazel": so near her name stands.
 NAME_FOLLOWS = 3
+IS_CALLED = frozenset({"is", "called", "named", "here", ","})
+# "This one's got no name yet, black and tan": so many words may stand between.
+APPOSITION = 12
 # A word of fewer letters does not end in an "s" that hangs on a name.
 SHORTEST_OWNER = 4
 
@@ -36,6 +40,10 @@ class Naming:
     _cased: bool = field(init=False)
     _said: frozenset[str] = field(init=False)
     _litter_from: int = field(init=False)
+    _before: dict[str, set[str]] = field(default_factory=dict)
+    _alias: dict[str, str] = field(default_factory=dict)
+    _last: str = ""
+    _sow_named: str = ""
 
     def __post_init__(self) -> None:
         """Look once over the text for what tells how to read its names."""
@@ -43,6 +51,9 @@ class Naming:
         self._cased = is_cased(self.tokens)
         litter = (at for at, one in enumerate(self.tokens) if one.word in self.words.litter)
         self._litter_from = next(litter, len(self.tokens))
+        for before, token in pairwise(self.tokens):
+            if before.word in self.words.apart:
+                self._before.setdefault(token.word, set()).add(before.word)
         self._described = Described(self.words, cased=self._cased)
 
     def _is_of_a_litter(self, at: int) -> bool:
@@ -63,16 +74,57 @@ class Naming:
         if self.pen and ruled:
             return ruled
         said = self.tokens[begin:end]
-        if self.names and self._is_short_for(end):
-            return self.names[-1]
+        alias = self._alias.get(_as_said(said).lower(), "")
+        name = alias or self._named(said, begin, end, ruled, following)
+        if self._last and self._is_short_for(end):
+            self._alias[_as_said(said).lower()] = name = self._last
+        self._last = name
+        return name
+
+    def _named(
+        self,
+        said: Sequence[Token],
+        begin: int,
+        end: int,
+        ruled: str,
+        following: Sequence[tuple[int, int]],
+    ) -> str:
         if self._is_mother(said):
             return self._mother(end, following, ruled) or _as_said(said)
+        apart = self._told_apart(begin, end)
+        if apart:
+            return apart
         known = self._known_as(said)
         if known or ruled:
+            self._sow_named = known or ruled
             return known or ruled
-        return self._described.name_of(
-            said, litter=self._is_of_a_litter(begin)
-        ) or self._without_owner(said)
+        described = self._described.name_of(
+            said,
+            litter=self._is_of_a_litter(begin),
+            begin=begin,
+            near=self._near(begin),
+        )
+        if described:
+            return described
+        self._sow_named = self._without_owner(said)
+        return self._sow_named
+
+    def _near(self, begin: int) -> int:
+        """How far back the same sentence goes, up to a few words."""
+        back = 0
+        while back < APPOSITION and back < begin and self.tokens[begin - back - 1].kind != "stop":
+            back += 1
+        return back
+
+    def _told_apart(self, begin: int, end: int) -> str:
+        """ "Old Ruth" and "young Ruth", "big Dot" and "little Dot": two animals, each in full."""
+        name = self.tokens[end - 1]
+        several = len(self._before.get(name.word, ())) > 1
+        if not several or self._described.is_describing(name.word):
+            return ""
+        first = begin if end - begin > 1 else max(0, begin - 1)
+        apart = self.tokens[first].word in self.words.apart
+        return _as_said(self.tokens[first:end]) if apart else ""
 
     def _is_short_for(self, end: int) -> bool:
         """ "Sweet Potato, Yams for short": the one just named."""
@@ -84,14 +136,12 @@ class Naming:
         return told and bool(words) and words <= set(self.words.mother)
 
     def _mother(self, end: int, following: Sequence[tuple[int, int]], ruled: str) -> str:
-        """The sow of the litter: who was named first, or is named right after."""
-        own = [name for name in self.names if not name.startswith(("pup ", "group", "unnamed"))]
-        if own:
-            return own[0]
+        """The sow of the litter: who is named right after ("Mum's Hazel"), or was named last."""
         for begins, ends in following:
-            if begins - end < NAME_FOLLOWS and self.tokens[begins].capital == self._cased:
-                return _as_said(self.tokens[begins:ends])
-        return ruled or self.sow
+            between = {token.word for token in self.tokens[end:begins]}
+            if begins - end < NAME_FOLLOWS and between <= IS_CALLED:
+                self._sow_named = _as_said(self.tokens[begins:ends])
+        return self._sow_named or ruled or self.sow
 
     def _known_as(self, said: Sequence[Token]) -> str:
         """The name of those known that these words are, or are a part of; empty for none."""
