@@ -58,3 +58,63 @@ def test_what_none_of_them_does_denies_nothing_of_their_being_there(
         for one in animal.findings
     }
     assert red_flags(said, book=book, checking="Fudge")
+
+
+@pytest.mark.parametrize(
+    ("said", "event"),
+    [
+        ("She gave birth this morning, her last litter was fine", "gave_birth"),
+        ("She gave birth this morning her last litter was fine", "gave_birth"),
+        ("Gave birth, her previous litter had none dead", "gave_birth"),
+        ("Lost two pups today, stillborn, previous litter was fine", "abortion"),
+        ("Miscarried this time, not like last time", "abortion"),
+        ("Miscarried, not like last time", "abortion"),
+        ("Three pups, the last one stillborn", "abortion"),
+    ],
+)
+def test_an_earlier_litter_beside_it_hides_no_birth(said: str, event: str, book: Knowledge) -> None:
+    assert event in events_in(said, book)
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "One stillborn in her last litter",
+        "One stillborn in her last litter, none in this one",
+        "In her last litter, one stillborn",
+        "Two stillborn, all in her last litter",
+        "Gave birth last year",
+    ],
+)
+def test_an_earlier_litter_is_no_birth_of_now(said: str, book: Knowledge) -> None:
+    assert not {"gave_birth", "abortion"} & set(events_in(said, book))
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "Leg squashed under a brick",
+        "Foot squashed under a brick",
+        "Squashed in the cage door",
+        "squashed by a falling board",
+    ],
+)
+def test_a_squashed_leg_is_no_dropping(said: str, book: Knowledge) -> None:
+    assert "fall_or_blow" in events_in(said, book)
+
+
+@pytest.mark.parametrize("said", ["a couple of squashed ones", "under his tail squashed droppings"])
+def test_squashed_droppings_are_no_blow(said: str, book: Knowledge) -> None:
+    assert "fall_or_blow" not in events_in(said, book)
+
+
+@pytest.mark.parametrize(
+    "said", ["she is neutered this morning", "he is castrated today", "neutered this morning"]
+)
+def test_what_was_done_this_morning_is_no_state(said: str, book: Knowledge) -> None:
+    assert "surgery" in events_in(said, book)
+
+
+@pytest.mark.parametrize("said", ["she is neutered", "A neutered boar", "She's spayed"])
+def test_being_neutered_is_no_surgery_of_now(said: str, book: Knowledge) -> None:
+    assert "surgery" not in events_in(said, book)

@@ -8,7 +8,7 @@ import pytest
 from cavyround.commands.told_cases import ToldCase, coded
 from cavyround.commands.triage import told_answer
 from cavyround.engines.spoken.lexicon import lexicon_of
-from cavyround.engines.spoken.telling import read_told
+from cavyround.engines.spoken.telling import read_region, read_told
 from cavyround.engines.spoken.tokens import tokens_of
 from cavyround.engines.spoken.told_words import told_words_of, words_at
 from cavyround.knowledge.book import Knowledge
@@ -180,3 +180,13 @@ def test_what_is_not_understood_of_eating_is_asked_and_not_raised(book: Knowledg
     assert "If it eats nothing, ring the vet now." in answer["text"]
     read = coded(ToldCase(id="told", findings={"appetite": "Eating", "whole": "Bright"}), book)
     assert "ring the vet now" not in told_answer(read.case, read.told, book)["text"]
+
+
+def test_small_words_without_end_are_read_and_end_a_phrase(book: Knowledge) -> None:
+    phrase = words_at("breathing", book)
+    few = tokens_of("like a the a fish out of the water")
+    many = tokens_of("like " + "the " * 5 + "fish out of water")
+    assert (mark := phrase.longest(few, 0)) is not None
+    assert mark.end == len(few)
+    assert phrase.longest(many, 0) is None
+    assert not read_region("breathing", "not " + "the " * 3000, book=book).findings

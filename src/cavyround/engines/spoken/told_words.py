@@ -25,6 +25,8 @@ from cavyround.knowledge.words import SignWords
 Way = tuple[str, ...]
 # What is heard at the whole animal is heard in its history as well.
 WHOLE = "whole"
+# "Off of his the food": nobody says more small words between two of a phrase.
+MOST_BETWEEN = 3
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -46,17 +48,30 @@ class Family:
 
 
 def _ends(way: Way, tokens: tuple[Token, ...], at: int, start: int) -> Iterator[int]:
-    if not way:
-        yield at
-        return
-    if at >= len(tokens) or tokens[at].kind not in ("word", "number"):
-        return
-    word = tokens[at].word
-    said = word.startswith(way[0][:-1]) if way[0].endswith("*") else word == way[0]
-    if said:
-        yield from _ends(way[1:], tokens, at + 1, start)
-    if at > start and word in BETWEEN:
-        yield from _ends(way, tokens, at + 1, start)
+    """Where one way of saying a part may end that begins at ``at``, small words left out."""
+    reached = {at}
+    for said in way:
+        reached = {
+            place + 1
+            for begin in reached
+            for place in _places(tokens, begin, start)
+            if _is_said(said, tokens[place].word)
+        }
+    yield from reached
+
+
+def _places(tokens: tuple[Token, ...], at: int, start: int) -> Iterator[int]:
+    """Where the next word of a phrase may stand: here, or behind a few small words."""
+    for place in range(at, min(len(tokens), at + MOST_BETWEEN + 1)):
+        if tokens[place].kind not in ("word", "number"):
+            return
+        yield place
+        if place == start or tokens[place].word not in BETWEEN:
+            return
+
+
+def _is_said(said: str, word: str) -> bool:
+    return word.startswith(said[:-1]) if said.endswith("*") else word == said
 
 
 class ToldWords:
