@@ -103,7 +103,7 @@ def test_words_nobody_could_read_never_leave_an_animal_well(
     file = tmp_path / "cases.yaml"
     file.write_text(
         "- id: B3\n  signalment: {sex: male, age_months: 20}\n"
-        "  findings: {head: 'Gone all skew-whiff like a pirate ship', appetite: Normal}\n",
+        "  findings: {head: 'All frumbly like a blorgish wozzle', appetite: Normal}\n",
         encoding="utf-8",
     )
     assert main(["triage", str(file)]) == 0
