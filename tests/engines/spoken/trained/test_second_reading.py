@@ -383,3 +383,9 @@ def test_a_weight_goes_on_in_the_unit_before_it_and_is_no_number_of_another_thin
 def test_figures_without_end_are_no_number(book: Knowledge) -> None:
     note = read_note(f"Pip weighs {'9' * 5000} grams", book=book, trained=trained_weights())
     assert [f for one in note.animals for f in one.findings] == []
+
+
+@pytest.mark.parametrize("told", ["can have", "will have", "is to have"])
+def test_a_dose_still_to_come_is_not_shown_as_given(told: str, book: Knowledge) -> None:
+    note = read_note(f"Pip {told} 0.2 ml of metacam at six.", book=book, trained=trained_weights())
+    assert {c.status for one in note.animals for c in one.care} == {"planned"}

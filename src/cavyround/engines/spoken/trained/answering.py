@@ -7,7 +7,7 @@ from cavyround.engines.spoken.items import Item
 from cavyround.engines.spoken.sheets import UNNAMED, Filed, Given, Sheet
 from cavyround.engines.spoken.steps import step_of
 from cavyround.engines.spoken.trained.amounts import CARRIED, count_at, weight_at
-from cavyround.engines.spoken.trained.care_amounts import amount_of_care
+from cavyround.engines.spoken.trained.care_amounts import DOSED, amount_of_care
 from cavyround.engines.spoken.trained.mentions import Called
 from cavyround.engines.spoken.trained.owners import Owners
 from cavyround.engines.spoken.trained.words_answered import Answers
@@ -20,6 +20,8 @@ THERE_FROM = 0.5
 SURE_FROM = 0.75
 LOOK_AGAIN = "these words leave a doubt"
 HEDGED = "said with a doubt"
+NOT_SURELY_GIVEN = "only one of two readings takes it as given"
+TAKEN = frozenset({"done", "partly"})
 UNIT_OF_BEFORE = "taken in the unit of the weight before"
 STATUS = {"p": Status.PRESENT, "a": Status.ABSENT, "u": Status.UNCERTAIN}
 WEIGHTS = frozenset({"weight", "weight_change"})
@@ -198,6 +200,9 @@ class Answering:
             step=self._step_of_care(care),
             unsure=LOOK_AGAIN if chance < SURE_FROM else "",
         )
+        given.status = self._safer_status(given, item)
+        if given.status != self.answers.best("kst", at):
+            given.unsure = NOT_SURELY_GIVEN
         care_of = self.book.words.product_care
         ask = amount_of_care(given, self._place[id(item)], self.items, self.ruled, care_of)
         for sheet in self._whose(at):
@@ -208,6 +213,16 @@ class Answering:
             sheet.care.append(replace(given, items=list(given.items)))
             if ask is not None:
                 sheet.asks.append(ask)
+
+    def _safer_status(self, given: Given, item: Item) -> str:
+        """Of a dose that either reading takes as not given yet, that: no dose is shown as given."""
+        if given.care in DOSED and given.status in TAKEN:
+            for sheet in self.ruled:
+                for other in sheet.care:
+                    same = other.care == given.care and any(one is item for one in other.items)
+                    if same and other.status not in TAKEN:
+                        return other.status
+        return given.status
 
     def _step_of_care(self, care: str) -> str:
         return next((one.step for one in self.book.words.care if one.care == care), "")
