@@ -6,7 +6,7 @@ Nothing here depends on the date or the hour: every dose is due at any time of t
 import json
 import sys
 from collections.abc import Sequence
-from datetime import datetime, timedelta
+from datetime import datetime, time, timedelta
 from decimal import Decimal
 from pathlib import Path
 from typing import Any
@@ -14,7 +14,8 @@ from typing import Any
 from cavyround.commands.folder import set_up
 
 WEIGHED_AGO = timedelta(minutes=50)
-YESTERDAY = timedelta(hours=22)
+A_DAY_OR_SO = timedelta(hours=22)
+LATE = time(23, 30)
 GROUP = 6
 OF_MEDICINES = frozenset({"orders", "courses", "doses", "shelf", "days_off"})
 STRENGTHS = {
@@ -65,7 +66,7 @@ class _Seeding:
             "enrofloxacin", "5 mg/kg", "abscess, opened", begun_ago=1, second_check=True
         )
         course = self._course(drops, antibiotic)
-        self._given(course, self.now - YESTERDAY)
+        self._given(course, self._yesterday())
         late = self._order("meloxicam", "0.5 mg/kg", "stiff in the hind legs", weight_within_days=1)
         self._course(late, unweighed)
         self._weigh(unweighed, self._usual(unweighed), ago=timedelta(days=3))
@@ -79,6 +80,15 @@ class _Seeding:
             "care": str(care.pk),
             "stopped": str(stopped.pk),
         }
+
+    def _yesterday(self) -> datetime:
+        """Some 22 hours ago; past ten in the evening that would be today: then late last night."""
+        from django.utils import timezone  # noqa: PLC0415
+
+        last_night = datetime.combine(
+            self.today - timedelta(days=1), LATE, tzinfo=timezone.get_current_timezone()
+        )
+        return min(self.now - A_DAY_OR_SO, last_night)
 
     def _clear_the_shelf(self) -> None:
         """The herd's own orders, courses and bottles are no part of these tests."""
