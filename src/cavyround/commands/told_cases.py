@@ -102,7 +102,12 @@ def coded(told: ToldCase, book: Knowledge) -> Coded:
 # source; the age is the vocabulary's for a pup.
 PUP_MONTHS = 2
 # The round belly of a pup is full of milk; tight, hard or blown up it is not.
-FULL = re.compile(r"(belly |tummy |tum )?(nice and )?(round|full|fat|plump|rounded)", re.IGNORECASE)
+FULL = re.compile(
+    r"((belly|tummy|tum|stomach) )?((is|s|nice|lovely|and|a|so|very|little|big|really) )*"
+    r"(round|full|fat|plump|rounded|chubby|tubby|podgy|big|milky)( (little|wee|baby|milk|milky))*"
+    r"( (belly|tummy|tum|stomach))?",
+    re.IGNORECASE,
+)
 SMALLER = re.compile(r"\b(\w*er than|smaller|tinier|than (usual|before|normal))\b", re.IGNORECASE)
 
 
