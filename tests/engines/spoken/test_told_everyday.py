@@ -51,6 +51,13 @@ def happened(words: str, book: Knowledge) -> tuple[str, ...]:
         ("perineal_sac", "Soft smelly clump in the pocket", "impacted"),
         ("vulva", "Blood dripping from her back end", "blood"),
         ("skin", "Had mites in the spring and they are back", "mites"),
+        ("whole", "Pup is cold and limp", "collapsed"),
+        ("whole", "Pup is cold and limp", "cold"),
+        ("whole", "Lying on his side, won't get up", "collapsed"),
+        ("front_teeth", "Broke one this morning", "broken"),
+        ("belly", "Wheezing when I press it", "noisy"),
+        ("droppings", "Tray was empty this morning", "none_passed"),
+        ("appetite", "Left his hay and pellets untouched", "not_eating"),
         ("coat", "Had lice in March, treated, but crawling again today", "lice"),
     ],
 )
@@ -84,6 +91,13 @@ def test_an_everyday_wording_is_heard(
         ("coat", "Had lice back in July, treated, combed her today and nothing", "lice"),
         ("history", "Lice last May, treated three times, clear ever since", "lice"),
         ("history", "An abscess as a baby, healed", "abscess"),
+        ("appetite", "Only wants cucumber, leaves her hay", "not_eating"),
+        ("droppings", "Tray was empty because I'd just cleaned it", "none_passed"),
+        ("breathing", "Heater makes a hissing noise, he's fine", "noisy"),
+        ("skin", "Peach fuzz coming back where she was bald", "bald_patch"),
+        ("whole", "Stretched out asleep on his side", "collapsed"),
+        ("belly", "Gurgly but soft", "noisy"),
+        ("front_teeth", "Broke one last month, grown back", "broken"),
     ],
 )
 def test_what_only_sounds_like_it_is_not_heard(
@@ -102,6 +116,12 @@ def test_what_only_sounds_like_it_is_not_heard(
 )
 def test_what_was_done_to_it_is_heard(words: str, event: str, book: Knowledge) -> None:
     assert event in happened(words, book)
+
+
+@pytest.mark.parametrize("words", ["Fell asleep on my lap", "Came off his antibiotics on Friday"])
+def test_not_every_fall_is_one(words: str, book: Knowledge) -> None:
+    assert "fall_or_blow" not in happened(words, book)
+    assert "fall_or_blow" in happened("Fell off my lap", book)
 
 
 def test_a_scar_of_an_operation_tells_of_no_operation_now(book: Knowledge) -> None:

@@ -14,7 +14,10 @@ LEFT = re.compile(
 )
 TAKEN = re.compile(
     r"\b(eats|ate|eating|takes|took|taking|nibbl\w+|pick(s|ed|ing)|manag\w+|lick\w*|munch\w*"
-    r"|chew\w*|clear(s|ed)|finish\w*|demolish\w*|scoff\w*|hoover\w*|wolf\w*|polish\w*|tuck(s|ed|ing)?|drinks|half|some|most|bit|little)\b",
+    r"|chew\w*|clear(s|ed)|finish\w*|demolish\w*|scoff\w*|hoover\w*|wolf\w*|polish\w*|tuck(s|ed|ing)?"
+    r"|drinks|half|some|most|bit|little"
+    r"|(only|just|will|still) (wants?|have|has|fancies|likes?|goes for|accepts?)"
+    r"(?! (to|water|sips|a drink|some water|cuddles))|prefers?|lives on)\b",
     re.IGNORECASE,
 )
 # Each word is a food or a meal of its own.

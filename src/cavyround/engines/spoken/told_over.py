@@ -27,7 +27,7 @@ FLEETING = re.compile(
     re.IGNORECASE,
 )
 PASSES = frozenset({"discharge", "watery", "wet", "red", "tear_milk"})
-PAST = re.compile(r"\b(was|were|had|been|went|got|lost|came)\b", re.IGNORECASE)
+PAST = re.compile(r"\b(was|were|had|been|went|got|lost|came|broke|caught)\b", re.IGNORECASE)
 # "On day four of the antibiotic for a scratched eye": what a medicine is given for.
 TREATED = re.compile(
     r"\b(antibiotics?|syrup|drops|medicine|meds|painkillers?|metacam|meloxicam|cream|ointment|course"
@@ -53,6 +53,7 @@ ENDED = re.compile(
     r"( (of it|with it|now|it|at all|seen|again))* (ever )?since( then)?"
     r"|(long|ages|all|completely|fully|well|now) (since )?(better|gone|over|healed|clear|cleared"
     r"|mended|sorted|recovered)"
+    r"|(grown|grew|growing) (back|out|in)|regrown"
     r"|(and|but|found|,) (found )?(nothing|none|not a thing|not one)( (there|left|seen|now|today"
     r"|to (see|find|be seen|be found)))*\s*(?=$|[,.;])"
     r"|(healed|cleared|mended|settled|went|gone|sorted)( up| down| itself| away| over)?"
