@@ -1,7 +1,7 @@
 """Cases told in plain words: turned into coded cases, with the words each finding came from."""
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from typing import Any
 
@@ -10,6 +10,7 @@ from pydantic import BaseModel, ConfigDict, Field
 from cavyround.commands.cases import Case, CodedEvent, CodedFinding, Signalment, Weight
 from cavyround.engines.spoken import SaidFinding
 from cavyround.engines.spoken.telling import Told, hours_of, read_told
+from cavyround.engines.spoken.told_over import sentence_of
 from cavyround.facts.animal import Place
 from cavyround.facts.observation import Status
 from cavyround.knowledge.book import Knowledge
@@ -89,7 +90,7 @@ def coded(told: ToldCase, book: Knowledge) -> Coded:
         ),
         weights=told.weights,
         findings=tuple(
-            _coded(one, text, read, book)
+            _coded(_as_labour(one, text, told), text, read, book)
             for one, text in read.findings
             if one.finding not in NOT_CODED and not _is_of_a_pup(one, text, told)
         ),
@@ -119,6 +120,24 @@ def _is_of_a_pup(one: SaidFinding, text: str, told: ToldCase) -> bool:
         return SMALLER.search(text) is None
     said = " ".join(text[span.start : span.end] for span in one.spans)
     return one.finding == "bloated" and FULL.fullmatch(said) is not None
+
+
+# "Down on her belly pushing", told of a sow that carries: she pushes at a pup, unless the words
+# are of urine or droppings. Common practice, no source.
+PUSHES = re.compile(r"\b(push|heav|strain|bear(s|ing) down|contract)", re.IGNORECASE)
+AT_URINE = re.compile(
+    r"\b(wee\w*|pee\w*|urin\w*|widdl\w*|tinkl\w*|toilet|poo\w*|droppings?)\b", re.IGNORECASE
+)
+
+
+def _as_labour(one: SaidFinding, text: str, told: ToldCase) -> SaidFinding:
+    said = " ".join(text[span.start : span.end] for span in one.spans)
+    pushes = (one.region, one.finding) == ("urine", "straining") and PUSHES.search(said)
+    carries = told.signalment.pregnant == "yes" and one.status is not Status.ABSENT
+    at_gut = text in (told.findings.get("urine"), told.findings.get("droppings"))
+    if not (pushes and carries) or at_gut or AT_URINE.search(sentence_of(one, text)):
+        return one
+    return replace(one, region="vulva", finding="straining_birth", step="genitals")
 
 
 def _is_over_birth(read: Told) -> bool:

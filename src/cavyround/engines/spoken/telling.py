@@ -15,6 +15,7 @@ from cavyround.engines.spoken.tokens import tokens_of
 from cavyround.engines.spoken.told_contacts import contact_in
 from cavyround.engines.spoken.told_eating import nothing_taken
 from cavyround.engines.spoken.told_events import is_of_no_day
+from cavyround.engines.spoken.told_looks import of_season
 from cavyround.engines.spoken.told_over import (
     WELL,
     is_of_another_season,
@@ -122,7 +123,7 @@ def read_told(
     happened = {**contacts, **events_with_words(everything, book, sex=sex)}
     ago = {what: days_ago_in(words, book, today) for what, words in happened.items()}
     return Told(
-        findings=tuple(of_balance(said)),
+        findings=tuple(of_season(of_balance(said))),
         events=tuple(happened),
         hours=hours_in(duration, book),
         named=_named_in(duration, book),

@@ -9,12 +9,17 @@ from cavyround.facts.observation import Status
 
 LEFT = re.compile(
     r"\b(left|leaves|leaving|untouched|ignor\w+|refus\w+"
+    r"|still (all |both |just |sitting |lying |sat |stood )?(in|on) (the|his|her|its|their)"
+    r"|still (all )?(there|sitting|lying|sat|full|heaped|brimming|piled)"
+    r"|(as|where|just how|exactly how) (i|we|it was) (left|put|filled|served|set)"
+    r"|(?<!water )(bowls?|dish|dishes|plate) (is|are|was|were|both) (still )?(full|heaped)"
     r"|(not|n't|nt|never|hardly|won't|wont) (even )?(touch\w*|look\w* at|sniff\w* at))\b",
     re.IGNORECASE,
 )
 TAKEN = re.compile(
     r"\b(eats|ate|eating|takes|took|taking|nibbl\w+|pick(s|ed|ing)|manag\w+|lick\w*|munch\w*"
-    r"|chew\w*|clear(s|ed)|finish\w*|demolish\w*|scoff\w*|hoover\w*|wolf\w*|polish\w*|tuck(s|ed|ing)?"
+    r"|chew\w*|(is|are|all|was) gone(?! off)|empt(y|ied)|vanish\w*|disappear\w*"
+    r"|clear(s|ed)|finish\w*|demolish\w*|scoff\w*|hoover\w*|wolf\w*|polish\w*|tuck(s|ed|ing)?"
     r"|drinks|half|some|most|bit|little"
     r"|(only|just|will|still) (wants?|have|has|fancies|likes?|goes for|accepts?)"
     r"(?! (to|water|sips|a drink|some water|cuddles))|prefers?|lives on)\b",
@@ -22,8 +27,9 @@ TAKEN = re.compile(
 )
 # Each word is a food or a meal of its own.
 FOODS = re.compile(
-    r"\b(hay|veg|greens|salad|grass|cucumber|parsley|pellets|nuggets|bowl|breakfast|lunch|dinner"
-    r"|tea|supper|food)\b",
+    r"\b(hay|veg|greens|salad|grass|cucumber|parsley|pellets|nuggets|(?<!water )bowl|breakfast"
+    r"|lunch|dinner|tea|supper|food|(?<!water )dish|plate|(?:this|yesterday) morning'?s"
+    r"|(?:last|yesterday) (?:night|evening)'?s|today'?s|yesterday'?s)\b",
     re.IGNORECASE,
 )
 SEVERAL = 2

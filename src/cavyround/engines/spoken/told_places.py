@@ -13,6 +13,7 @@ from cavyround.engines.spoken.items import Item
 from cavyround.engines.spoken.result import SaidFinding
 from cavyround.engines.spoken.spots import FEET, LEGS
 from cavyround.engines.spoken.tokens import Span
+from cavyround.engines.spoken.told_looks import is_only_a_look
 from cavyround.engines.spoken.told_over import as_it_stands, has_passed
 from cavyround.facts.observation import Side, Status
 from cavyround.knowledge.book import Knowledge
@@ -69,6 +70,7 @@ def at_its_place(
         for one in kept
         if not _is_a_look(one, kept, items, text)
         and not has_passed(one, _word(one, items), text)
+        and not is_only_a_look(region, one, _word(one, items), kept, text)
         and not _is_of_heat(one, kept, text)
         and not _is_of_the_milk(one, kept, text)
         and not _is_of_pups(one, kept, text)
