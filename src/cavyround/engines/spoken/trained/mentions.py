@@ -101,9 +101,11 @@ def _spans(tokens: Sequence[Token], answers: Answers) -> list[tuple[int, int]]:
 
 
 def _may_name(tokens: Sequence[Token], span: tuple[int, int], told_by: DescribedWords) -> bool:
-    """Whether the words can name somebody: in a text with capitals a verb cannot."""
+    """Whether the words can name somebody: no title alone; in a text with capitals no verb."""
     begin, end = span
     one = tokens[begin]
+    if end - begin == 1 and one.word in told_by.titles:
+        return False
     return end - begin > 1 or one.capital or not one.word.endswith(told_by.verbs)
 
 
