@@ -68,20 +68,6 @@ def rounded(arrays: Arrays) -> dict[str, NDArray[np.generic]]:
     return packed
 
 
-def trust_the_rules(network: Network, more: float) -> None:
-    """Make a finding or care that the rules file as well ``more`` likely, in log odds.
-
-    Of notes it was not taught with the network is too sure, also that nothing was said.
-    """
-    learned = network.learned
-    for begins, head, known in (("f:", "F", learned.findings), ("k:", "K", learned.care)):
-        first, _ = learned.heads[head]
-        for hint, row in learned.hint_rows.items():
-            code = hint.removeprefix(begins)
-            if hint.startswith(begins) and code in known:
-                network.wide.weight.data[row, first + known.index(code)] += more
-
-
 def pack(network: Network, place: Path) -> None:
     """Write ``reader.npz`` and ``reader.json``."""
     learned, pieces = network.learned, pieces_kept()
@@ -105,13 +91,8 @@ def main() -> None:
     parser = argparse.ArgumentParser(prog="python -m training.pack", description=__doc__)
     parser.add_argument("model", type=Path, metavar="MODEL")
     parser.add_argument("--to", type=Path, default=PLACE, metavar="FOLDER")
-    parser.add_argument(
-        "--trust-rules", type=float, default=1.0, metavar="MORE", help="in log odds; 1 if not said"
-    )
     told = parser.parse_args()
-    network = kept(told.model)
-    trust_the_rules(network, told.trust_rules)
-    pack(network, told.to)
+    pack(kept(told.model), told.to)
     size = (told.to / "reader.npz").stat().st_size / 1e6
     print(f"{told.to}: {size:.1f} MB")
 

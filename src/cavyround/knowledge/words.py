@@ -155,9 +155,9 @@ class DescribedWords(Strict):
     ``small`` says nothing of how it looks; ``looks``: colours and the like; ``young``: a pup;
     ``grown``: no pup; ``mother``: the sow of the litter; ``litter``: tells that there are pups;
     ``many``: several at once; ``numbered``: a number follows; ``verbs``: how a verb ends;
-    ``titles`` stand before a name; ``announced``: who was described is called what comes next;
-    ``anew``: says that it is another one; ``apart``: tells two of one name apart; ``counts`` and
-    ``ordinals``: numbers.
+    ``titles`` stand before a name; ``kin``: the carer's own people; ``announced``: who was
+    described is called what comes next; ``anew``: says that it is another one; ``apart``: tells
+    two of one name apart; ``counts`` and ``ordinals``: numbers.
     """
 
     small: Phrases
@@ -170,6 +170,7 @@ class DescribedWords(Strict):
     numbered: Phrases
     verbs: Phrases
     titles: Phrases
+    kin: Phrases
     announced: Phrases
     anew: Phrases
     apart: Phrases

@@ -65,6 +65,15 @@ def test_a_title_is_nobody() -> None:
     assert {animal.name for animal in note.animals} == {"Toast"}
 
 
+def test_the_carers_own_people_are_not_checked() -> None:
+    note = read(
+        "Gravy, two pounds even. Nails curled round. Daddy's old hound had nails like that. "
+        "Front teeth look even. No lice."
+    )
+    assert {animal.name for animal in note.animals} == {"Gravy"}
+    assert {"normal", "lice"} <= {finding.finding for finding in note.animals[0].findings}
+
+
 def test_what_names_nobody_is_said_of_the_group_that_was_told_of() -> None:
     note = read("Sunday, group check on the four boys in the big pen. No sneezing, no crusty eyes.")
     assert {animal.name for animal in note.animals} == {"group: the four boys"}
