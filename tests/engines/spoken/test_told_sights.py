@@ -22,8 +22,11 @@ FITS = [
     ("whole", "Fell on his side and his legs were galloping"),
     ("neck", "Legs just paddled, lasted twenty seconds"),
     ("whole", "Flipped onto her back and her paws flailed"),
+    ("whole", "Lay there pedalling"),
 ]
 NO_FITS = [
+    ("whole", "Legs kicking about happily, popcorning"),
+    ("whole", "Throws himself at the bars for veg"),
     ("whole", "Threw himself about the cage popcorning"),
     ("whole", "Paddles in the water bowl"),
     ("whole", "Legs twitching in her sleep"),
@@ -45,6 +48,7 @@ BULGING = [
     "Eyeball has come out of the socket",
     "Sits way out in front of the lids",
     "Bulged forward beyond the lids",
+    "Left one is hanging out on her cheek",
     "Can't shut the lids over it",
 ]
 NOT_BULGING = [
@@ -69,9 +73,15 @@ BOWLS_LEFT = [
     "Yesterday's greens and today's still in the dish",
     "Pellets and grass where I put them",
     "Food bowl still heaped",
+    "Turned her head away from cucumber",
+    "Pellets still there, not eating hay",
+    "Veg still in the bowl, hasn't munched hay either",
     "Dinner still on the plate, hay untouched",
 ]
 BOWLS_EMPTIED = [
+    "Veg still in the bowl but he's munching hay",
+    "Pellets still there, hay all gone",
+    "I always leave the bowl full, she grazes all day",
     "Bowl was full last night and is empty now",
     "Last night's veg is all gone and so is this morning's",
     "Water bowl still full",
@@ -223,6 +233,7 @@ def test_who_strains_at_urine_or_carries_nothing_is_not(
     [
         ("droppings", "Clumped, nothing runny", "none_passed"),
         ("droppings", "A bit soft, nothing slimy, nothing bloody", "none_passed"),
+        ("droppings", "Nothing alarming, just soft", "none_passed"),
         ("coat", "Rough and dull", "lethargic"),
         ("skin", "Scar lies flat and not red", "lethargic"),
         ("grease_gland", "Waxy where a tail would be, skin flat and not red", "lethargic"),
@@ -256,6 +267,8 @@ def test_a_word_of_the_place_is_no_sign_of_the_animal(
         ("perineal_sac", "Lump the size of a grape", "lump"),
         ("vulva", "Hair and bedding stuck in the folds", "debris"),
         ("whole", "Quiet, squeaks when she wees", "quiet"),
+        ("vulva", "A pink spot or two on the towel after she wees", "blood"),
+        ("droppings", "Nothing, not even a soft one", "none_passed"),
         ("hind_foot", "Both heels pink and shiny, skin whole", "red"),
         ("whole", "Never sits still, always on the go", "restless"),
     ],

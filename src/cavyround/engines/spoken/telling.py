@@ -13,7 +13,7 @@ from cavyround.engines.spoken.result import ReadAnimal, SaidFinding
 from cavyround.engines.spoken.spots import Spot
 from cavyround.engines.spoken.tokens import tokens_of
 from cavyround.engines.spoken.told_contacts import contact_in
-from cavyround.engines.spoken.told_eating import nothing_taken
+from cavyround.engines.spoken.told_eating import left_one_food, nothing_taken
 from cavyround.engines.spoken.told_events import is_of_no_day
 from cavyround.engines.spoken.told_looks import of_season
 from cavyround.engines.spoken.told_over import (
@@ -137,6 +137,8 @@ def _read_at(region: str, text: str, book: Knowledge) -> tuple[tuple[SaidFinding
     """What the rules read at a place, and whether they understood anything of it."""
     animal = read_region(region, text, book=book)
     read = at_its_place(region, text, animal.findings, _items(text, book, region), book)
+    if region == "appetite":
+        read = tuple(left_one_food(one, text) for one in read)
     if region == "appetite" and (none := nothing_taken(text, read)) is not None:
         read = (*read, none)
     return read, bool(read) or animal.blanket or len(text.split()) <= FEW_WORDS

@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Iterable
+from dataclasses import replace
 
 from cavyround.engines.spoken.result import SaidFinding
 from cavyround.engines.spoken.tokens import Span
@@ -33,6 +34,21 @@ FOODS = re.compile(
     re.IGNORECASE,
 )
 SEVERAL = 2
+# "Pellets still there": one food that stands there yet.
+STANDS = re.compile(
+    r"(veg|pellets|nuggets|greens|salad)( is| are| was| were)? still"
+    r" (there|in (the|his|her) (bowl|dish))",
+    re.IGNORECASE,
+)
+# "Hay all gone", "munching hay", with no "not" before it in its part.
+EATEN = re.compile(
+    r"\b(hay|grass|rack|cucumber|parsley)( is| are| was| has)?( all)?"
+    r" (gone|eaten|finished|cleared)(?! off)"
+    r"|\b(munching|munched|eating|ate|tucking into|chewing)( on)?( his| her| the| some| all)*"
+    r" (hay|grass|cucumber|parsley)\b",
+    re.IGNORECASE,
+)
+DENIED = re.compile(r"\b(no|not|never|hardly|barely|without|stopped|\w+n.?t|nor)\b", re.IGNORECASE)
 
 
 def nothing_taken(text: str, read: Iterable[SaidFinding]) -> SaidFinding | None:
@@ -54,3 +70,13 @@ def nothing_taken(text: str, read: Iterable[SaidFinding]) -> SaidFinding | None:
         step="eating",
         spans=(Span(said.start(), len(text)),),
     )
+
+
+def left_one_food(one: SaidFinding, text: str) -> SaidFinding:
+    """Eating less, where one food stands there still and another is told to be eaten."""
+    said = " ".join(text[span.start : span.end] for span in one.spans)
+    if one.finding != "not_eating" or STANDS.fullmatch(said) is None:
+        return one
+    if not any(EATEN.search(part) and not DENIED.search(part) for part in re.split(r"[.;,]", text)):
+        return one
+    return replace(one, finding="eating_less")
