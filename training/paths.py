@@ -11,5 +11,6 @@ WORKED_NOTES = tuple(
 NOTES = tuple(sorted((ROOT / "training" / "notes").glob("*.jsonl")))
 # No network is taught with these.
 HELD_BACK = tuple(
-    WORKED / f"{name}_notes.jsonl" for name in ("twelfth", "thirteenth", "fourteenth")
+    WORKED / f"{name}_notes.jsonl"
+    for name in ("tenth", "eleventh", "twelfth", "thirteenth", "fourteenth")
 )

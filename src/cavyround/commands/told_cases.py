@@ -1,7 +1,7 @@
 """Cases told in plain words: turned into coded cases, with the words each finding came from."""
 
 import re
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
 
@@ -10,7 +10,6 @@ from pydantic import BaseModel, ConfigDict, Field
 from cavyround.commands.cases import Case, CodedEvent, CodedFinding, Signalment, Weight
 from cavyround.engines.spoken import SaidFinding
 from cavyround.engines.spoken.telling import Told, hours_of, read_told
-from cavyround.engines.spoken.told_over import sentence_of
 from cavyround.facts.animal import Place
 from cavyround.facts.observation import Status
 from cavyround.knowledge.book import Knowledge
@@ -90,7 +89,7 @@ def coded(told: ToldCase, book: Knowledge) -> Coded:
         ),
         weights=told.weights,
         findings=tuple(
-            _coded(_as_labour(one, text, told), text, read, book)
+            _coded(one, text, read, book)
             for one, text in read.findings
             if one.finding not in NOT_CODED and not _is_of_a_pup(one, text, told)
         ),
@@ -103,12 +102,7 @@ def coded(told: ToldCase, book: Knowledge) -> Coded:
 # source; the age is the vocabulary's for a pup.
 PUP_MONTHS = 2
 # The round belly of a pup is full of milk; tight, hard or blown up it is not.
-FULL = re.compile(
-    r"((belly|tummy|tum|stomach) )?((is|s|nice|lovely|and|a|so|very|little|big|really) )*"
-    r"(round|full|fat|plump|rounded|chubby|tubby|podgy|big|milky)( (little|wee|baby|milk|milky))*"
-    r"( (belly|tummy|tum|stomach))?",
-    re.IGNORECASE,
-)
+FULL = re.compile(r"(belly |tummy |tum )?(nice and )?(round|full|fat|plump|rounded)", re.IGNORECASE)
 SMALLER = re.compile(r"\b(\w*er than|smaller|tinier|than (usual|before|normal))\b", re.IGNORECASE)
 
 
@@ -120,24 +114,6 @@ def _is_of_a_pup(one: SaidFinding, text: str, told: ToldCase) -> bool:
         return SMALLER.search(text) is None
     said = " ".join(text[span.start : span.end] for span in one.spans)
     return one.finding == "bloated" and FULL.fullmatch(said) is not None
-
-
-# "Down on her belly pushing", told of a sow that carries: she pushes at a pup, unless the words
-# are of urine or droppings. Common practice, no source.
-PUSHES = re.compile(r"\b(push|heav|strain|bear(s|ing) down|contract)", re.IGNORECASE)
-AT_URINE = re.compile(
-    r"\b(wee\w*|pee\w*|urin\w*|widdl\w*|tinkl\w*|toilet|poo\w*|droppings?)\b", re.IGNORECASE
-)
-
-
-def _as_labour(one: SaidFinding, text: str, told: ToldCase) -> SaidFinding:
-    said = " ".join(text[span.start : span.end] for span in one.spans)
-    pushes = (one.region, one.finding) == ("urine", "straining") and PUSHES.search(said)
-    carries = told.signalment.pregnant == "yes" and one.status is not Status.ABSENT
-    at_gut = text in (told.findings.get("urine"), told.findings.get("droppings"))
-    if not (pushes and carries) or at_gut or AT_URINE.search(sentence_of(one, text)):
-        return one
-    return replace(one, region="vulva", finding="straining_birth", step="genitals")
 
 
 def _is_over_birth(read: Told) -> bool:

@@ -154,10 +154,9 @@ class DescribedWords(Strict):
 
     ``small`` says nothing of how it looks; ``looks``: colours and the like; ``young``: a pup;
     ``grown``: no pup; ``mother``: the sow of the litter; ``litter``: tells that there are pups;
-    ``many``: several at once; ``numbered``: a number follows; ``verbs``: how a verb ends;
-    ``titles`` stand before a name; ``kin``: the carer's own people; ``announced``: who was
-    described is called what comes next; ``anew``: says that it is another one; ``apart``: tells
-    two of one name apart; ``counts`` and ``ordinals``: numbers.
+    ``many``: several at once; ``numbered``: a number follows; ``verbs``:
+    how a verb ends; ``anew``: says that it is another one; ``apart``: tells two of one name apart;
+    ``counts`` and ``ordinals``: numbers.
     """
 
     small: Phrases
@@ -169,9 +168,6 @@ class DescribedWords(Strict):
     many: Phrases
     numbered: Phrases
     verbs: Phrases
-    titles: Phrases
-    kin: Phrases
-    announced: Phrases
     anew: Phrases
     apart: Phrases
     counts: Mapping[str, int]

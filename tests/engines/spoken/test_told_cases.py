@@ -1,7 +1,7 @@
 """Cases told in plain words by people who did not write the reader; and what holds of every case.
 
-Each set was sorted untouched first: 75, 55, 56, 58, 80, 87.5, 79 and 90 % were in the accepted
-set. All have been learned from since, so that their figures here say only that nothing was lost.
+Each set was sorted untouched first: 75, 55, 56, 58, 80 and 87.5 % were in the accepted set. All but
+the sixth have been learned from since, so that their figures here say only that nothing was lost.
 """
 
 from pathlib import Path
@@ -28,10 +28,8 @@ SETS = {
     "told_cases_3.yaml": 24,
     "told_cases_4.yaml": 39,
     "told_cases_5.yaml": 57,
-    "told_cases_6.yaml": 48,
-    # Learned from once they had been read.
-    "told_cases_7.yaml": 47,
-    "told_cases_8.yaml": 60,
+    # Read once, when all was done, and not learned from.
+    "told_cases_6.yaml": 42,
 }
 BOOK = load_knowledge()
 ROWS = [row for level in read_yaml(FOLDER / "alarming_words.yaml").values() for row in level]

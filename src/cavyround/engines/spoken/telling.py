@@ -13,18 +13,10 @@ from cavyround.engines.spoken.result import ReadAnimal, SaidFinding
 from cavyround.engines.spoken.spots import Spot
 from cavyround.engines.spoken.tokens import tokens_of
 from cavyround.engines.spoken.told_contacts import contact_in
-from cavyround.engines.spoken.told_eating import left_one_food, nothing_taken
+from cavyround.engines.spoken.told_eating import nothing_taken
 from cavyround.engines.spoken.told_events import is_of_no_day
-from cavyround.engines.spoken.told_looks import of_season
-from cavyround.engines.spoken.told_over import (
-    WELL,
-    is_of_another_season,
-    is_over,
-    is_told_otherwise_now,
-    part_at,
-    sentence_of,
-)
-from cavyround.engines.spoken.told_places import at_its_place, of_balance
+from cavyround.engines.spoken.told_over import is_told_otherwise_now
+from cavyround.engines.spoken.told_places import at_its_place
 from cavyround.engines.spoken.told_times import days_ago_in, hours_in
 from cavyround.engines.spoken.told_words import words_at
 from cavyround.facts.observation import Side, Status
@@ -51,6 +43,12 @@ PLACES_OF_STEPS = {
 # (findings table, nothing eaten for 12 h or more).
 SHORT_HOURS = Decimal(12)
 GUT = frozenset({"appetite", "droppings", "urine"})
+OVER = re.compile(
+    r"\b(spring|summer|autumn|winter|last year|(months?|years?) (ago|back)|as a (pup|baby)"
+    r"|treated|cleared( up)?|january|february|march|april|june|july|august|september|october"
+    r"|november|december)\b"
+)
+STILL = re.compile(r"\b(still|now|again|since|today|yesterday|back again|not (cleared|gone))\b")
 SINCE = re.compile(
     r"\b(since|for (the (last|past) )?(about )?(a|an|two|three|four|five|six|\d+))\b"
 )
@@ -105,25 +103,20 @@ def read_told(
         region = PLACES_OF_STEPS.get(key, key)
         read, understood = _read_at(region, text, book)
         if key == "history":
-            past += [(one, text) for one in read if not is_over(one, text)]
+            past += [(one, text) for one in read if not _is_over(one, text)]
             contacts |= {event: text for one, _ in past if (event := contact_in(one, text))}
             past = [(one, text) for one, text in past if not contact_in(one, text)]
             continue
-        said += [
-            (one, text)
-            for one in read
-            if not _is_told_with_side(one, read) and not is_of_another_season(one, text)
-        ]
+        said += [(one, text) for one in read if not _is_told_with_side(one, read)]
         if not understood:
             unread[region] = text
-    well = [one for one, _ in past if one.finding in WELL]
-    said += _still_so(past, [*(one for one, _ in said), *well])
+    said += _still_so(past, [one for one, _ in said])
     said += _of_the_coat(also, book)
     everything = ". ".join((*findings.values(), duration))
     happened = {**contacts, **events_with_words(everything, book, sex=sex)}
     ago = {what: days_ago_in(words, book, today) for what, words in happened.items()}
     return Told(
-        findings=tuple(of_season(of_balance(said))),
+        findings=tuple(said),
         events=tuple(happened),
         hours=hours_in(duration, book),
         named=_named_in(duration, book),
@@ -137,8 +130,6 @@ def _read_at(region: str, text: str, book: Knowledge) -> tuple[tuple[SaidFinding
     """What the rules read at a place, and whether they understood anything of it."""
     animal = read_region(region, text, book=book)
     read = at_its_place(region, text, animal.findings, _items(text, book, region), book)
-    if region == "appetite":
-        read = tuple(left_one_food(one, text) for one in read)
     if region == "appetite" and (none := nothing_taken(text, read)) is not None:
         read = (*read, none)
     return read, bool(read) or animal.blanket or len(text.split()) <= FEW_WORDS
@@ -151,13 +142,32 @@ def _still_so(
     return [
         (one, text)
         for one, text in past
-        if not is_told_otherwise_now(one, sentence_of(one, text), now)
+        if not is_told_otherwise_now(one, _sentence_of(one, text), now)
     ]
 
 
 def _of_the_coat(also: str, book: Knowledge) -> list[tuple[SaidFinding, str]]:
     found = read_region("", also, book=book).findings
     return [(one, also) for one in found if one.finding in ("discoloured", "bald_patch")]
+
+
+def _is_over(one: SaidFinding, text: str) -> bool:
+    """ "Had ringworm in the spring, treated": of another season, or said to be over."""
+    low = _sentence_of(one, text).lower()
+    return bool(OVER.search(low)) and not STILL.search(low)
+
+
+def _sentence_of(one: SaidFinding, text: str) -> str:
+    start = min((span.start for span in one.spans), default=0)
+    return part_at(r"[^.;]+", text, start)
+
+
+def part_at(parts: str, text: str, start: int) -> str:
+    """The part of a text in which a place of it lies."""
+    for part in re.finditer(parts, text):
+        if part.start() <= start < part.end():
+            return part.group()
+    return text
 
 
 def _is_told_with_side(one: SaidFinding, read: Sequence[SaidFinding]) -> bool:

@@ -32,8 +32,6 @@ NOW = re.compile(
     r"|(?<!none in )this (time|one|litter|birth|morning|afternoon|evening|week|lunchtime))\b",
     re.IGNORECASE,
 )
-# "The scar from her spay is flat": what was done then.
-SCAR = re.compile(r"\bscars?( line)? (from|of|after|where)( \w+){0,3}\s*$", re.IGNORECASE)
 OF_BIRTH = frozenset({"abortion", "gave_birth"})
 DONE_TO_IT = frozenset({"was", "is", "got", "been", "nearly", "almost", "he", "she", "being"})
 # "A couple of squashed ones" are droppings, "leg squashed under a brick" is none.
@@ -61,8 +59,6 @@ def is_of_no_day(code: str, items: list[Item], at: int, text: str, book: Knowled
         return before is not None and bool(before.has("sign") or before.has("place"))
     if code != "surgery" or item.word.split(" ")[-1] not in NEUTERED:
         return False
-    if SCAR.search(text[: item.span.start]):
-        return days_ago_in(sentence, book, None) is None
     is_state = before is not None and (before.tail == "s" or before.word in STATES)
     return is_state and days_ago_in(sentence, book, None) is None
 

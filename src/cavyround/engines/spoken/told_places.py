@@ -13,7 +13,6 @@ from cavyround.engines.spoken.items import Item
 from cavyround.engines.spoken.result import SaidFinding
 from cavyround.engines.spoken.spots import FEET, LEGS
 from cavyround.engines.spoken.tokens import Span
-from cavyround.engines.spoken.told_looks import is_only_a_look
 from cavyround.engines.spoken.told_over import as_it_stands, has_passed
 from cavyround.facts.observation import Side, Status
 from cavyround.knowledge.book import Knowledge
@@ -33,22 +32,9 @@ TOLD_NEAR = {
     "misshapen": frozenset({"anus", "perineal_sac", "belly"}),
 }
 # Said right before a thing these say how it looks: "a hard brown scab", "a waxy white lump".
-LOOKS = frozenset({"discoloured", "hard", "greasy", "dry", "soft", "thin_hair"})
+LOOKS = frozenset({"discoloured", "hard", "greasy", "dry", "soft"})
 THINGS = frozenset(
-    {
-        "scab",
-        "lump",
-        "crust",
-        "discharge",
-        "plug",
-        "hard_skin",
-        "cyst",
-        "abscess",
-        "wax",
-        "debris",
-        "lice",
-        "nits",
-    }
+    {"scab", "lump", "crust", "discharge", "plug", "hard_skin", "cyst", "abscess", "wax", "debris"}
 )
 OF_SPACE = re.compile(r"^[\s-]*$")
 # What a breath count is told with.
@@ -70,9 +56,7 @@ def at_its_place(
         for one in kept
         if not _is_a_look(one, kept, items, text)
         and not has_passed(one, _word(one, items), text)
-        and not is_only_a_look(region, one, _word(one, items), kept, text)
         and not _is_of_heat(one, kept, text)
-        and not _is_of_the_milk(one, kept, text)
         and not _is_of_pups(one, kept, text)
     ]
     return tuple(_bearing(_thickened(one, kept), text) for one in kept)
@@ -95,7 +79,7 @@ def _moved(
     if region in EVERYWHERE or region not in book.vocabulary.regions or one.region == region:
         return one
     if one.region in named - COVER:
-        return _of_her_end(region, one, items)
+        return one
     senses = [
         means.entry
         for item in items
@@ -112,35 +96,6 @@ def _moved(
     if near is not None and region not in near:
         return None
     return one
-
-
-# "Hanging out of her back end", told of the vulva: an everyday word for all that is there.
-END_WORDS = frozenset({"back end", "rear end", "rear", "behind", "backside", "bum", "bottom"})
-OF_HER_END = frozenset({"stuck_out", "blood", "discharge"})
-
-
-def _of_her_end(region: str, one: SaidFinding, items: list[Item]) -> SaidFinding:
-    told_loosely = any(item.has("place", one.region) and item.word in END_WORDS for item in items)
-    if region == "vulva" and one.region == "anus" and one.finding in OF_HER_END and told_loosely:
-        return replace(one, region=region)
-    return one
-
-
-def of_balance(read: Iterable[tuple[SaidFinding, str]]) -> list[tuple[SaidFinding, str]]:
-    """Unsteadiness beside a tilted head or circling is of the balance, and not of the legs.
-
-    Findings table, neuro: head tilt, "circling or loss of balance".
-    """
-    said = list(read)
-    there = {one.finding for one, _ in said if one.status is Status.PRESENT}
-    if not there & {"head_tilt", "circling", "eyes_flicking"}:
-        return said
-    return [
-        (replace(one, region="whole"), text)
-        if (one.region, one.finding) == ("hind_leg", "wobbly")
-        else (one, text)
-        for one, text in said
-    ]
 
 
 def _is_said_by(one: SaidFinding, item: Item) -> bool:
@@ -213,21 +168,6 @@ def _is_of_heat(one: SaidFinding, read: list[SaidFinding], text: str) -> bool:
         and not there & {"blood", "discharge", "swelling", "stuck_out", "smell", "sore"}
         and OF_HEAT[one.finding].search(said) is not None
     )
-
-
-# The white fluid an eye is washed with is no discharge, unless it is coloured or sticks.
-MATTER = re.compile(
-    r"yellow|green|pus|brown|blood|custard|crust|stick|stuck|gunk|gummed|glued|thick|mucky",
-    re.IGNORECASE,
-)
-
-
-def _is_of_the_milk(one: SaidFinding, read: list[SaidFinding], text: str) -> bool:
-    milk = any(f.finding == "tear_milk" and f.status is Status.PRESENT for f in read)
-    if one.finding not in ("discharge", "watery") or one.region != "eye" or not milk:
-        return False
-    denied = re.sub(r"\b(not|no|isn.t|aren.t|never|without)\b[^.;,]*", "", text)
-    return not one.kinds & {"yellow"} and MATTER.search(denied) is None
 
 
 def _thickened(one: SaidFinding, read: list[SaidFinding]) -> SaidFinding:

@@ -34,22 +34,6 @@ def named(text: str, *said: str, book: Knowledge, pen: tuple[str, ...] = ()) -> 
     ("text", "said", "called"),
     [
         (
-            "Two surrenders, mom and daughter. Mom's the big agouti, I'm going with Juniper. "
-            "Juniper's coat is greasy.",
-            ("Mom's", "Juniper", "Juniper"),
-            ["Juniper", "Juniper", "Juniper"],
-        ),
-        (
-            "Long haired one first, I'm calling her Fern. Fern, one pound nine.",
-            ("Long haired one", "Fern", "Fern"),
-            ["Fern", "Fern", "Fern"],
-        ),
-        (
-            "The black one's lousy, put her with Fern.",
-            ("The black one", "Fern"),
-            ["unnamed black", "Fern"],
-        ),
-        (
             "Three pups off Saltbush. The ginger one's sixty eight. The black one seventy four. "
             "The ginger one is a girl.",
             ("Saltbush", "The ginger one", "The black one", "The ginger one"),

@@ -1,9 +1,11 @@
 """Notes read by the rules and then by the network, against what a reader of them wrote down.
 
-``thirteenth`` and ``fourteenth`` were read once, at 0.89 and 0.84, when all else was done; who is
-whom has been mended with what they showed (0.90 and 0.87 now). ``twelfth``, the odd and hard ones,
-was looked at between the runs. ``sixth`` to ``eleventh`` are taught by now: their floors only hold
-what was learned. No names are given but where it says so. The aims stand in docs/spoken.md.
+``tenth`` and ``eleventh`` were read once, when the network was taught, at 0.92 and 0.89; names and
+amounts have been mended with what they showed, so that they flatter now. ``twelfth``, the odd and
+hard ones, was looked at between the runs. ``thirteenth`` and ``fourteenth`` were written after the
+network was taught and nothing was mended with them. ``sixth`` to ``ninth`` are taught by now: their floors
+only hold what was learned. No names are given but where it says so. The aims stand in
+docs/spoken.md.
 """
 
 from collections.abc import Mapping, Sequence
@@ -43,54 +45,55 @@ SETS: Mapping[str, Reached] = {
     ),
     "tenth": Reached(
         notes=70,
-        lenient=0.965,
-        strict=0.965,
-        care=0.9,
-        present=0.97,
-        negation=0,
-        covered=8,
+        lenient=0.945,
+        strict=0.945,
+        care=0.82,
+        present=0.95,
+        negation=1,
+        covered=10,
         weights=2,
     ),
     "eleventh": Reached(
         notes=60,
-        lenient=0.94,
-        strict=0.94,
-        care=0.88,
+        lenient=0.9,
+        strict=0.9,
+        care=0.78,
         present=0.955,
-        negation=1,
-        covered=9,
-        weights=2,
+        negation=3,
+        covered=10,
+        weights=1,
     ),
     "twelfth": Reached(
         notes=105,
-        lenient=0.72,
-        strict=0.705,
-        care=0.68,
-        present=0.79,
+        lenient=0.69,
+        strict=0.675,
+        care=0.655,
+        present=0.77,
         negation=2,
         covered=45,
         weights=2,
+        planned=1,
     ),
     "thirteenth": Reached(
         notes=60,
-        lenient=0.885,
-        strict=0.88,
+        lenient=0.88,
+        strict=0.87,
         care=0.77,
-        present=0.92,
+        present=0.91,
         negation=1,
-        covered=11,
+        covered=5,
     ),
     "fourteenth": Reached(
         notes=60,
-        lenient=0.86,
-        strict=0.855,
+        lenient=0.84,
+        strict=0.83,
         care=0.86,
-        present=0.865,
+        present=0.83,
         negation=1,
-        covered=16,
+        covered=15,
     ),
 }
-WITH_NAMES: Mapping[str, float] = {"twelfth": 0.735, "thirteenth": 0.885, "fourteenth": 0.86}
+WITH_NAMES: Mapping[str, float] = {"tenth": 0.945, "eleventh": 0.91, "twelfth": 0.705}
 
 
 def pen_of(note: Note) -> list[str]:

@@ -60,26 +60,6 @@ def read(text: str, checking: str = "") -> ReadNote:
     return read_note(text, book=BOOK, checking=checking, trained=TRAINED)
 
 
-def test_a_title_is_nobody() -> None:
-    note = read("Mr. Toast's breathing sounds crackly. No boogers, he's eating.")
-    assert {animal.name for animal in note.animals} == {"Toast"}
-
-
-def test_the_carers_own_people_are_not_checked() -> None:
-    note = read(
-        "Gravy, two pounds even. Nails curled round. Daddy's old hound had nails like that. "
-        "Front teeth look even. No lice."
-    )
-    assert {animal.name for animal in note.animals} == {"Gravy"}
-    assert {"normal", "lice"} <= {finding.finding for finding in note.animals[0].findings}
-
-
-def test_what_names_nobody_is_said_of_the_group_that_was_told_of() -> None:
-    note = read("Sunday, group check on the four boys in the big pen. No sneezing, no crusty eyes.")
-    assert {animal.name for animal in note.animals} == {"group: the four boys"}
-    assert {finding.finding for finding in note.animals[0].findings} >= {"sneezing", "crust"}
-
-
 def spans_of(note: ReadNote) -> list[Span]:
     spans = [span for animal in note.animals for one in animal.findings for span in one.spans]
     spans += [span for animal in note.animals for one in animal.care for span in one.spans]

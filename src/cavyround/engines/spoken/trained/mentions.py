@@ -5,7 +5,6 @@ from dataclasses import dataclass
 
 from cavyround.engines.spoken.items import Item
 from cavyround.engines.spoken.tokens import Token
-from cavyround.engines.spoken.trained.described import Described
 from cavyround.engines.spoken.trained.hints import Hints
 from cavyround.engines.spoken.trained.naming import Naming
 from cavyround.engines.spoken.trained.words_answered import Answers
@@ -15,7 +14,6 @@ OUTSIDE, BEGINS, GOES_ON = range(3)
 NAMED_FROM = 0.5
 # A name of the pen is one unless the network is as good as sure that it is a plain word here.
 SURELY_NONE = 0.97
-THE = "the"
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,20 +101,10 @@ def _spans(tokens: Sequence[Token], answers: Answers) -> list[tuple[int, int]]:
 
 
 def _may_name(tokens: Sequence[Token], span: tuple[int, int], told_by: DescribedWords) -> bool:
-    """Whether the words can name somebody, in a text with capitals.
-
-    No title and none of the carer's own people can by itself. A word in small letters cannot
-    either unless it describes ("black"), or "the" stands before it ("the littlest").
-    """
+    """Whether the words can name somebody: in a text with capitals a verb cannot."""
     begin, end = span
     one = tokens[begin]
-    if end - begin > 1:
-        return True
-    if one.capital:
-        return one.word not in (*told_by.titles, *told_by.kin)
-    the = begin > 0 and tokens[begin - 1].word == THE
-    known = Described(told_by, cased=True).is_describing(one.word) or one.word in told_by.mother
-    return (the or known) and not one.word.endswith(told_by.verbs)
+    return end - begin > 1 or one.capital or not one.word.endswith(told_by.verbs)
 
 
 def _with_those_of_the_pen(

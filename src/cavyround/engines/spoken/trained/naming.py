@@ -89,9 +89,6 @@ class Naming:
         ruled: str,
         following: Sequence[tuple[int, int]],
     ) -> str:
-        announced = self._announced(said, end, following)
-        if announced:
-            return announced
         if self._is_mother(said):
             return self._mother(end, following, ruled) or _as_said(said)
         apart = self._told_apart(begin, end)
@@ -111,25 +108,6 @@ class Naming:
             return described
         self._sow_named = self._without_owner(said)
         return self._sow_named
-
-    def _announced(
-        self, said: Sequence[Token], end: int, following: Sequence[tuple[int, int]]
-    ) -> str:
-        """ "Mom's the big agouti, I'm going with Juniper": Juniper from the first word on."""
-        if not self._has_no_name(said):
-            return ""
-        for begins, ends in following:
-            between = " ".join(token.word for token in self.tokens[end:begins])
-            if begins - end < APPOSITION and between.endswith(self.words.announced):
-                self._sow_named = _as_said(self.tokens[begins:ends])
-                return self._sow_named
-        return ""
-
-    def _has_no_name(self, said: Sequence[Token]) -> bool:
-        """Whether the words only describe: "mom", "the long haired one"."""
-        told = self._described.is_describing
-        each = all(told(one.word) or one.word in self.words.mother for one in said)
-        return each or (len(said) > 1 and said[-1].word in self.words.small)
 
     def _near(self, begin: int) -> int:
         """How far back the same sentence goes, up to a few words."""

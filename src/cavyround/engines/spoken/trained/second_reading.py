@@ -8,7 +8,6 @@ from cavyround.engines.spoken.result import ReadNote, RedFlag
 from cavyround.engines.spoken.sheets import UNNAMED, Filed, Sheet
 from cavyround.engines.spoken.tokens import Token
 from cavyround.engines.spoken.trained.answering import Answering
-from cavyround.engines.spoken.trained.described import GROUP
 from cavyround.engines.spoken.trained.dose_lists import tell_amounts_apart
 from cavyround.engines.spoken.trained.hints import Hints, ReadByRules
 from cavyround.engines.spoken.trained.mentions import Lead, called
@@ -79,7 +78,7 @@ def second_reading(
         item_of=item_of,
         items=reading.items,
         ruled=ruled,
-        nobody=checking or _meant_by_nobody(named.names, ruled),
+        nobody=checking or (named.names[0] if len(named.names) == 1 else UNNAMED),
     )
     sheets = answering.write()
     tell_amounts_apart(sheets, named, reading.items, item_of, ruled)
@@ -88,14 +87,6 @@ def second_reading(
     sheets = _with_something_said(sheets, named.names)
     _mark_words(reading.items, sheets, item_of, answers)
     return sheets
-
-
-def _meant_by_nobody(names: Sequence[str], ruled: Sequence[Sheet]) -> str:
-    """Whose the words are that name nobody: of the only one named, or of the group of the rules."""
-    if len(names) == 1:
-        return names[0]
-    groups = [sheet.name for sheet in ruled if sheet.name.startswith(GROUP)]
-    return groups[0] if not names and len(groups) == 1 else UNNAMED
 
 
 def _keep_alarms(
