@@ -3,8 +3,8 @@
 ``tenth`` and ``eleventh`` were read once, when the network was taught, at 0.92 and 0.89; names and
 amounts have been mended with what they showed, so that they flatter now. ``twelfth``, the odd and
 hard ones, was looked at between the runs. ``thirteenth`` and ``fourteenth`` were written after the
-network was taught and nothing was mended with them. ``sixth`` to ``ninth`` are taught by now: their floors
-only hold what was learned. No names are given but where it says so. The aims stand in
+network was taught and nothing was mended with them. ``sixth`` to ``ninth`` are taught by now: their
+floors only hold what was learned. No names are given but where it says so. The aims stand in
 docs/spoken.md.
 """
 
