@@ -30,6 +30,8 @@ SETS = {
     "told_cases_5.yaml": 57,
     # Read once, when all was done, and not learned from.
     "told_cases_6.yaml": 42,
+    # Written after the families stood, read once, and not learned from.
+    "told_cases_7.yaml": 34,
 }
 BOOK = load_knowledge()
 ROWS = [row for level in read_yaml(FOLDER / "alarming_words.yaml").values() for row in level]
